@@ -1,0 +1,3 @@
+"""The version of this checkout."""
+
+__version__ = "0.1.0"
