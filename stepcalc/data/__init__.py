@@ -1,0 +1,1 @@
+"""Section and material tables, each with its edition and its source."""
