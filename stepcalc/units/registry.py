@@ -1,0 +1,57 @@
+"""The one unit registry of the project, and the quantity class that makes room for operands.
+
+pint does not defer to foreign classes by itself: ``(2*ft) * node`` would wrap the node into a
+quantity, and ``(2*ft) <= node`` would raise.  The cure has two parts, both held by tests: the
+exact operand classes are entered in pint's map of classes to defer to, and comparison returns
+``NotImplemented`` for them, so that Python asks the node.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pint
+from pint import compat
+
+from stepcalc.units.definitions import DEFINITIONS
+
+__all__ = ["Q_", "Quantity", "Unit", "defer_to", "registry"]
+
+_deferred: set[type] = set()
+
+
+class Quantity(pint.registry.Quantity):  # type: ignore[misc,type-arg]  # pint's base is untyped
+    """A pint quantity of the project's registry that lets formulas take over an operation."""
+
+    def compare(self, other: Any, op: Any) -> Any:
+        """Compare by value; leave it to the other operand when that is part of a formula."""
+        if type(other) in _deferred:
+            return NotImplemented
+        return super().compare(other, op)
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        # pint's own pickle comes back in the application registry, which is not ours
+        return _rebuild, (self._magnitude, str(self._units))
+
+
+class Registry(pint.UnitRegistry):  # type: ignore[type-arg,misc]
+    """pint's registry with the project's quantity class."""
+
+    Quantity = Quantity
+
+
+registry: Any = Registry(DEFINITIONS.splitlines())
+registry.formatter.default_format = "~P"
+Q_: Any = registry.Quantity
+Unit: Any = registry.Unit
+
+
+def _rebuild(magnitude: Any, unit: str) -> Any:
+    return Q_(magnitude, unit)
+
+
+def defer_to(*classes: type) -> None:
+    """Make quantities of the registry give way to operands of exactly these classes."""
+    for cls in classes:
+        _deferred.add(cls)
+        compat.upcast_type_map[f"{cls.__module__}.{cls.__qualname__}"] = cls  # type: ignore[index]
