@@ -76,7 +76,9 @@ class Table:
             raise TableError(f"table {self.id!r} has no rows, or two rows of the same name")
         if set(self.columns) != set(self.units):
             odd = ", ".join(sorted(set(self.columns) ^ set(self.units)))
-            raise TableError(f"table {self.id!r} has a column without a unit, or the reverse: {odd}")
+            raise TableError(
+                f"table {self.id!r} has a column without a unit, or the reverse: {odd}"
+            )
         for column, values in self.columns.items():
             if len(values) != len(self.names) or not all(map(math.isfinite, values)):
                 raise TableError(
@@ -93,8 +95,8 @@ class Table:
     @cached_property
     def digest(self) -> str:
         """The SHA-256 of the content, in hex: a sheet keeps it beside a value that it read."""
-        content = [self.id, self.edition, self.key, self.names]
-        content += [dict(sorted(self.columns.items())), dict(sorted(self.units.items()))]
+        numbers = [[name, self.units[name], self.columns[name]] for name in sorted(self.columns)]
+        content = [self.id, self.edition, self.key, self.names, numbers]
         return hashlib.sha256(json.dumps(content).encode()).hexdigest()
 
     def _plain(self, name: str) -> str:
