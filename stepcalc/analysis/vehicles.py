@@ -1,0 +1,204 @@
+"""The vehicles and lane loads of US highway-bridge codes, as records.
+
+A record holds its axle forces in kip and its axle spacings in ft, leading axle first, and says
+where the numbers come from. The numerical procedures of this package take the two sequences as
+plain floats and do not mind the unit.
+"""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from itertools import accumulate
+from types import MappingProxyType
+from typing import TypeVar
+
+from stepcalc.errors import UnknownNameError
+
+__all__ = ["LANE_LOADS", "VEHICLES", "LaneLoad", "Vehicle", "lane_load", "vehicle"]
+
+_LRFD = "AASHTO LRFD Bridge Design Specifications, 8th ed., 2017"
+_STD = "AASHTO Standard Specifications for Highway Bridges, 17th ed., 2002"
+_MBE = "AASHTO Manual for Bridge Evaluation, 3rd ed., 2018"
+
+
+@dataclass(frozen=True)
+class Vehicle:
+    """A row of axles that crosses a bridge as one.
+
+    Attributes
+    ----------
+    id : str
+        Short name used in sheets and files.
+    title : str
+        The name in words.
+    axles : tuple of float
+        Axle forces in kip, leading axle first.
+    spacings : tuple of float
+        Distances between neighbouring axles in ft; one fewer than the axles.
+    source : str
+        The publication, and whether the numbers were taken from memory.
+    rear_spacing_to : float or None
+        Upper end, in ft, of the range of the last spacing where the code lets it vary; the record
+        holds the lower end. On a simple span the shortest spacing always governs moment, shear and
+        deflection (see `train_moment`).
+    """
+
+    id: str
+    title: str
+    axles: tuple[float, ...]
+    spacings: tuple[float, ...]
+    source: str
+    rear_spacing_to: float | None = None
+
+    @property
+    def offsets(self) -> tuple[float, ...]:
+        """Distance of each axle behind the leading one, ft; the first is 0."""
+        return tuple(accumulate(self.spacings, initial=0.0))
+
+    @property
+    def weight(self) -> float:
+        """Sum of the axle forces, kip."""
+        return sum(self.axles)
+
+    @property
+    def length(self) -> float:
+        """Distance between the first and the last axle, ft."""
+        return sum(self.spacings)
+
+
+@dataclass(frozen=True)
+class LaneLoad:
+    """A uniform load over one lane, with the single forces that may ride on it.
+
+    Attributes
+    ----------
+    id, title, source : str
+        As for `Vehicle`.
+    uniform : float
+        kip/ft of lane.
+    moment_force, shear_force : float
+        The single force for moment and for shear, kip; 0 where the code has none.
+    """
+
+    id: str
+    title: str
+    uniform: float
+    moment_force: float
+    shear_force: float
+    source: str
+
+
+_LEGAL = f"{_MBE}, App. D6A (from memory)"
+_EMERGENCY = "FHWA memorandum on FAST Act emergency vehicles, 2016 (from memory)"
+_OWNERS = "1.25 times HS20, an owners' rule (from memory)"
+
+
+def _lrfd(article: str) -> str:
+    return f"{_LRFD}, Art. {article} (from memory)"
+
+
+def _std(article: str) -> str:
+    return f"{_STD}, Art. {article} (from memory)"
+
+
+# id, title, axles kip, spacings ft, source, and the upper end of the last spacing where it varies
+_VEHICLE_ROWS = (
+    Vehicle("HL-93 truck", "LRFD design truck", (8, 32, 32), (14, 14), _lrfd("3.6.1.2.2"), 30.0),
+    Vehicle("HL-93 tandem", "LRFD design tandem", (25, 25), (4,), _lrfd("3.6.1.2.3")),
+    Vehicle("fatigue truck", "LRFD fatigue truck", (8, 32, 32), (14, 30), _lrfd("3.6.1.4.1")),
+    Vehicle("HS20", "HS20-44 truck", (8, 32, 32), (14, 14), _std("3.7.6"), 30.0),
+    Vehicle("HS15", "HS15-44 truck", (6, 24, 24), (14, 14), _std("3.7.6"), 30.0),
+    Vehicle("HS25", "HS25 truck", (10, 40, 40), (14, 14), _OWNERS, 30.0),
+    Vehicle("H20", "H20-44 truck", (8, 32), (14,), _std("3.7.5")),
+    Vehicle("H15", "H15-44 truck", (6, 24), (14,), _std("3.7.5")),
+    Vehicle("military", "alternate military load", (24, 24), (4,), _std("3.7.4")),
+    Vehicle("Type 3", "legal truck", (16, 17, 17), (15, 4), _LEGAL),
+    Vehicle("Type 3S2", "legal truck", (10, 15.5, 15.5, 15.5, 15.5), (11, 4, 22, 4), _LEGAL),
+    Vehicle("Type 3-3", "legal truck", (12, 12, 12, 16, 14, 14), (15, 4, 15, 16, 4), _LEGAL),
+    Vehicle("SU4", "specialized hauling vehicle", (12, 8, 17, 17), (10, 4, 4), _LEGAL),
+    Vehicle("SU5", "specialized hauling vehicle", (12, 8, 8, 17, 17), (10, 4, 4, 4), _LEGAL),
+    Vehicle(
+        "SU6", "specialized hauling vehicle", (11.5, 8, 8, 17, 17, 8), (10, 4, 4, 4, 4), _LEGAL
+    ),
+    Vehicle(
+        "SU7", "specialized hauling vehicle", (11.5, 8, 8, 17, 17, 8, 8), (10, *[4] * 5), _LEGAL
+    ),
+    Vehicle("NRL", "notional rating load", (6, 8, 8, 17, 17, 8, 8, 8), (6, *[4] * 6), _LEGAL),
+    Vehicle("EV2", "emergency vehicle, single rear axle", (24, 33.5), (15,), _EMERGENCY),
+    Vehicle("EV3", "emergency vehicle, tandem rear axle", (24, 31, 31), (15, 4), _EMERGENCY),
+)
+
+# id, title, kip/ft of lane, single force for moment and for shear in kip, source
+_LANE_ROWS = (
+    LaneLoad("HL-93 lane", "LRFD design lane load", 0.64, 0.0, 0.0, _lrfd("3.6.1.2.4")),
+    LaneLoad("HS20", "HS20-44 lane load", 0.640, 18.0, 26.0, _std("3.7.6")),
+    LaneLoad("HS15", "HS15-44 lane load", 0.480, 13.5, 19.5, _std("3.7.6")),
+    LaneLoad("HS25", "HS25 lane load", 0.800, 22.5, 32.5, _OWNERS),
+    LaneLoad("H20", "H20-44 lane load", 0.640, 18.0, 26.0, _std("3.7.6")),
+    LaneLoad("H15", "H15-44 lane load", 0.480, 13.5, 19.5, _std("3.7.6")),
+)
+
+VEHICLES: Mapping[str, Vehicle] = MappingProxyType({row.id: row for row in _VEHICLE_ROWS})
+"""Every vehicle by its id."""
+LANE_LOADS: Mapping[str, LaneLoad] = MappingProxyType({row.id: row for row in _LANE_ROWS})
+"""Every lane load by its id."""
+
+_Record = TypeVar("_Record", Vehicle, LaneLoad)
+
+
+def vehicle(name: str) -> Vehicle:
+    """Return the vehicle with this id, in any letter case.
+
+    Parameters
+    ----------
+    name : str
+        Such as ``"HL-93 truck"`` or ``"hs20"``.
+
+    Returns
+    -------
+    Vehicle
+
+    Raises
+    ------
+    UnknownNameError
+        If no vehicle has that id; the message names the nearest ones.
+
+    Examples
+    --------
+    >>> vehicle("hs20").axles
+    (8, 32, 32)
+    """
+    return _find(name, VEHICLES, "vehicle")
+
+
+def lane_load(name: str) -> LaneLoad:
+    """Return the lane load with this id, in any letter case.
+
+    Parameters
+    ----------
+    name : str
+        Such as ``"HL-93 lane"`` or ``"HS20"``.
+
+    Returns
+    -------
+    LaneLoad
+
+    Raises
+    ------
+    UnknownNameError
+        If no lane load has that id; the message names the nearest ones.
+    """
+    return _find(name, LANE_LOADS, "lane load")
+
+
+def _find(name: str, records: Mapping[str, _Record], what: str) -> _Record:
+    by_lower = {key.lower(): record for key, record in records.items()}
+    found = by_lower.get(name.strip().lower())
+    if found is not None:
+        return found
+    near = difflib.get_close_matches(name.strip().lower(), by_lower, n=3, cutoff=0.4)
+    fits = ", ".join(repr(by_lower[key].id) for key in near or by_lower)
+    msg = f"no {what} is called {name!r}; {'nearest names' if near else 'known'}: {fits}"
+    raise UnknownNameError(msg)
