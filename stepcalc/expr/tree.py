@@ -1,0 +1,510 @@
+"""The expression tree, as written: what an arithmetic line on operands builds.
+
+A tree is immutable and knows nothing of sheets.  Its leaves are literals, or *named* operands that
+a higher floor provides (a given, a step).  Dimensions are checked the moment a node is made; the
+value is not computed here.  Order, grouping and the way a number was typed are kept.
+
+Nodes
+-----
+=============  ==================================================  =============================
+``op``         ``args``                                            ``data``
+=============  ==================================================  =============================
+num            ()                                                  (float, number as typed)
+qty            ()                                                  (float, UnitInfo, as typed)
+unit           ()                                                  UnitInfo (one such unit)
+pi             ()                                                  None
+name           ()   (a named operand of a higher floor)            -
+add sub mul div (left, right)                                      None
+pow            (base, exponent)                                    None
+neg            (x,)                                                None
+mag            (x,)                                                UnitInfo: the bare number in it
+sqrt abs exp log log10 sin cos tan asin acos atan floor ceil       (x,); data None
+min max total  (x, y, ...)                                         None
+cases          (condition, value, condition, value, ..., value)    labels: tuple of str or None
+interp         (x,)                                                Interpolation
+=============  ==================================================  =============================
+
+A :class:`Condition` has ``op`` lt le gt ge eq ne with (left, right), ``between`` with (x, low,
+high), ``is`` with a choice and ``data`` the label, ``and`` / ``or`` with conditions, ``not``.
+"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any, NoReturn
+
+import numpy as np
+
+from stepcalc.errors import DimensionError, FormulaError, UnitError
+from stepcalc.units.dimension import DIMENSIONLESS, Dimension
+from stepcalc.units.info import ONE, UnitInfo, read_unit, unit_info
+from stepcalc.units.registry import Q_, defer_to, registry
+
+__all__ = ["Condition", "Expr", "Operand", "as_operand", "literal", "register_operand"]
+
+#: Nesting beyond this is refused: neither a reader nor Python's parser can follow it.
+MAX_DEPTH = 60
+
+_NUMBERS = (int, float, Decimal, Fraction, np.integer, np.floating)
+
+
+class Operand:
+    """Base of everything that may stand in a formula; arithmetic on it builds the tree.
+
+    The concrete classes are siblings, never subclasses of each other: Python tries the operator
+    of a subclass first, which would turn ``expr >= step`` round into ``step <= expr``.
+
+    Attributes
+    ----------
+    op : str
+        What kind of node it is (see the module's table).
+    dim : Dimension
+    mask : int
+        Bits of the atoms of unit below this node (quick test for conversion factors).
+    depth : int
+        How deep it nests; the left spine of sums and products does not count.
+    """
+
+    __slots__ = ()
+    op: str
+    args: tuple[Any, ...]
+    data: Any
+    dim: Dimension
+    mask: int
+    depth: int
+
+    def __add__(self, other: Any) -> Expr:
+        """Add, as written."""
+        if other.__class__ not in OPERANDS:
+            other = as_operand(other)
+        if self.dim is not other.dim:
+            _refuse_sum("add", self, other)
+        return Expr("add", (self, other), self.dim, self.mask | other.mask)
+
+    def __radd__(self, other: Any) -> Any:
+        """Add to a number or quantity on the left; the 0 that ``sum`` starts with is dropped."""
+        if other.__class__ is int and other == 0:
+            return self
+        return as_operand(other) + self
+
+    def __sub__(self, other: Any) -> Expr:
+        """Subtract, as written."""
+        if other.__class__ not in OPERANDS:
+            other = as_operand(other)
+        if self.dim is not other.dim:
+            _refuse_sum("sub", self, other)
+        return Expr("sub", (self, other), self.dim, self.mask | other.mask)
+
+    def __rsub__(self, other: Any) -> Expr:
+        """Subtract from a number or quantity on the left."""
+        return as_operand(other) - self
+
+    def __mul__(self, other: Any) -> Expr:
+        """Multiply, as written."""
+        if other.__class__ not in OPERANDS:
+            other = as_operand(other)
+        dim = self.dim._mul.get(other.dim) or self.dim.times(other.dim)
+        return Expr("mul", (self, other), dim, self.mask | other.mask)
+
+    def __rmul__(self, other: Any) -> Expr:
+        """Multiply a number or quantity on the left."""
+        return as_operand(other) * self
+
+    def __truediv__(self, other: Any) -> Expr:
+        """Divide, as written."""
+        if other.__class__ not in OPERANDS:
+            other = as_operand(other)
+        dim = self.dim._div.get(other.dim) or self.dim.over(other.dim)
+        return Expr("div", (self, other), dim, self.mask | other.mask)
+
+    def __rtruediv__(self, other: Any) -> Expr:
+        """Divide a number or quantity on the left."""
+        return as_operand(other) / self
+
+    def __pow__(self, other: Any) -> Expr:
+        """Raise to a power; a base with a dimension wants a plain number as exponent."""
+        if other.__class__ not in OPERANDS:
+            other = as_operand(other)
+        return Expr("pow", (self, other), _power_dimension(self, other), self.mask | other.mask)
+
+    def __rpow__(self, other: Any) -> Expr:
+        """Raise a number on the left to this power."""
+        return as_operand(other) ** self
+
+    def __neg__(self) -> Expr:
+        """Change the sign."""
+        return Expr("neg", (self,), self.dim, self.mask)
+
+    def __pos__(self) -> Any:
+        """Return the operand itself."""
+        return self
+
+    def __abs__(self) -> Expr:
+        """Return the absolute value as a formula."""
+        return Expr("abs", (self,), self.dim, self.mask)
+
+    def magnitude(self, unit: Any) -> Expr:
+        """Return the bare number of this operand in ``unit``, for a code's empirical equations."""
+        info = read_unit(unit)
+        if info.dim is not self.dim:
+            message = (
+                f"{self} is {self.dim.words}, so it has no number of {info.text or '1'}; "
+                f"give a unit of {self.dim.formula}"
+            )
+            raise DimensionError(message)
+        return Expr("mag", (self,), DIMENSIONLESS, 0, info)
+
+    def __lt__(self, other: Any) -> Condition:
+        """Build the comparison ``self < other``."""
+        return compare("lt", self, other)
+
+    def __le__(self, other: Any) -> Condition:
+        """Build the comparison ``self <= other``."""
+        return compare("le", self, other)
+
+    def __gt__(self, other: Any) -> Condition:
+        """Build the comparison ``self > other``."""
+        return compare("gt", self, other)
+
+    def __ge__(self, other: Any) -> Condition:
+        """Build the comparison ``self >= other``."""
+        return compare("ge", self, other)
+
+    def __eq__(self, other: Any) -> Any:
+        """Build the comparison ``self == other`` (``same_as`` compares the trees)."""
+        return compare("eq", self, other)
+
+    def __ne__(self, other: Any) -> Any:
+        """Build the comparison ``self != other``."""
+        return compare("ne", self, other)
+
+    def __hash__(self) -> int:
+        """Hash by identity, so that operands can be keys although ``==`` builds a comparison."""
+        return id(self) >> 4
+
+    def __bool__(self) -> NoReturn:
+        """Refuse: a formula has no truth value when it is written."""
+        message = (
+            f"{self} is a formula and is neither true nor false while it is written; use cases(...)"
+            " for a choice between formulas, minimum or maximum for the smaller or larger"
+        )
+        raise FormulaError(message)
+
+    def __float__(self) -> float:
+        """Refuse: functions of Python's math do not build formulas."""
+        message = (
+            f"{self} is a formula, not a number; use stepcalc's own sqrt, exp, log, sin, minimum,"
+            " maximum in formulas, and .value for the number of a step"
+        )
+        raise FormulaError(message)
+
+    __int__ = __float__  # type: ignore[assignment]
+    __complex__ = __float__  # type: ignore[assignment]
+
+    def __round__(self, *_: Any) -> NoReturn:
+        """Refuse: rounding is a matter of the sheet."""
+        message = f"{self} is a formula; rounding belongs to the sheet (carry=, digits=), or floor()"
+        raise FormulaError(message)
+
+    def __iter__(self) -> NoReturn:
+        """Refuse: a formula is one quantity."""
+        message = f"{self} is one quantity, not a list; arrays go through evaluate(...)"
+        raise FormulaError(message)
+
+    def __array_ufunc__(self, ufunc: Any, method: str, *inputs: Any, **kwargs: Any) -> Any:
+        """Map NumPy's scalar functions onto formulas; refuse arrays and the rest."""
+        from stepcalc.expr.functions import UFUNCS
+
+        build = UFUNCS.get(ufunc.__name__)
+        if build is None or method != "__call__" or kwargs:
+            message = f"numpy's {ufunc.__name__} does not build formulas; use stepcalc's functions"
+            raise FormulaError(message)
+        return build(*(as_operand(item) for item in inputs))
+
+    def same_as(self, other: Any) -> bool:
+        """Say whether two trees are the same in structure, order, literals and names."""
+        return same_tree(self, other)
+
+    def to_sympy(self) -> Any:
+        """Return the formula as a SymPy expression in symbols named as the operands."""
+        from stepcalc.expr.algebra import to_sympy
+
+        return to_sympy(self)
+
+    def __repr__(self) -> str:
+        from stepcalc.expr.source import source
+
+        return source(self)
+
+    def __copy__(self) -> Any:
+        return self
+
+    def __deepcopy__(self, _memo: Any) -> Any:
+        return self
+
+
+class Expr(Operand):
+    """A node of the tree that is not a name: a literal, an operation, a function."""
+
+    __slots__ = ("args", "data", "depth", "dim", "mask", "op")
+
+    def __init__(
+        self, op: str, args: tuple[Any, ...], dim: Dimension, mask: int, data: Any = None
+    ) -> None:
+        self.op = op
+        self.args = args
+        self.dim = dim
+        self.mask = mask
+        self.data = data
+        if len(args) == 2:
+            left, right = args
+            depth = right.depth + 1
+            spine = left.depth if op in _SPINE else left.depth + 1
+            self.depth = depth = spine if spine > depth else depth
+        else:
+            depth = 0
+            for arg in args:
+                if arg.depth >= depth:
+                    depth = arg.depth + 1
+            self.depth = depth
+        if depth > MAX_DEPTH:
+            message = (
+                f"this formula nests more than {MAX_DEPTH} deep; give names to its parts as steps"
+            )
+            raise FormulaError(message)
+
+
+_SPINE = frozenset(("add", "sub", "mul"))
+
+
+class Condition:
+    """A comparison of operands, or a combination of comparisons; never true or false by itself."""
+
+    __slots__ = ("args", "data", "depth", "mask", "op")
+
+    def __init__(self, op: str, args: tuple[Any, ...], data: Any = None) -> None:
+        self.op = op
+        self.args = args
+        self.data = data
+        self.mask = 0
+        depth = 0
+        for arg in args:
+            self.mask |= arg.mask
+            depth = max(depth, arg.depth + 1)
+        self.depth = depth
+
+    def __bool__(self) -> NoReturn:
+        message = (
+            f"{self} is a comparison and is neither true nor false while it is written; use it in"
+            " cases(...), sheet.check(...) or step(valid=...), and between(x, low, high) or"
+            " all_of(...) in place of a chain or of 'and'"
+        )
+        raise FormulaError(message)
+
+    def __repr__(self) -> str:
+        from stepcalc.expr.source import source
+
+        return source(self)
+
+    def same_as(self, other: Any) -> bool:
+        """Say whether two conditions are the same in structure, order, literals and names."""
+        return same_tree(self, other)
+
+    def __and__(self, other: Any) -> Condition:
+        from stepcalc.expr.functions import all_of
+
+        return all_of(self, other)
+
+    def __or__(self, other: Any) -> Condition:
+        from stepcalc.expr.functions import any_of
+
+        return any_of(self, other)
+
+    def __invert__(self) -> Condition:
+        from stepcalc.expr.functions import not_
+
+        return not_(self)
+
+
+#: Exact classes that may stand in a formula; higher floors add theirs.
+OPERANDS: set[type] = set()
+
+
+def register_operand(cls: type) -> type:
+    """Enter a concrete operand class, so that numbers, pint and NumPy give way to it."""
+    OPERANDS.add(cls)
+    defer_to(cls)
+    return cls
+
+
+register_operand(Expr)
+
+
+def literal(value: Any) -> Expr:
+    """Return a plain number as a node that remembers how it was typed."""
+    if isinstance(value, np.generic):
+        value = value.item()
+    number = float(value)
+    if number - number != 0.0:
+        message = f"{value} cannot stand in a formula; want a finite number"
+        raise FormulaError(message)
+    return Expr("num", (), DIMENSIONLESS, 0, (number, value))
+
+
+def as_operand(value: Any) -> Any:
+    """Return a number, quantity or unit as an operand.
+
+    Raises
+    ------
+    FormulaError
+        If it is an array, a text, a truth value or anything else that is not one quantity.
+    """
+    kind = value.__class__
+    if kind in OPERANDS:
+        return value
+    if kind is float or kind is int:
+        return literal(value)
+    if hasattr(value, "_units"):
+        return _from_pint(value)
+    if isinstance(value, _NUMBERS) and not isinstance(value, bool):
+        return literal(value)
+    if isinstance(value, np.ndarray) and value.ndim == 0:
+        return literal(value.item())
+    raise FormulaError(_not_an_operand(value))
+
+
+def _not_an_operand(value: Any) -> str:
+    if isinstance(value, Condition):
+        return f"the comparison {value} stands where a quantity is wanted; comparisons go in cases"
+    if isinstance(value, bool | np.bool_):
+        return f"{value} is a truth value, not a quantity; was a comparison meant inside cases(...)?"
+    if isinstance(value, str):
+        return (
+            f"the text {value[:40]!r} stands where a quantity is wanted; write a number with a unit"
+            " such as 8*inch, or a name that given or step returned"
+        )
+    if isinstance(value, np.ndarray | list | tuple):
+        return "an array stands where one quantity is wanted; arrays go through evaluate(...)"
+    return f"a {type(value).__name__} stands where a quantity is wanted"
+
+
+def _from_pint(value: Any) -> Expr:
+    if value._REGISTRY is not registry:
+        value = (
+            Q_(value.magnitude, str(value.units))
+            if hasattr(value, "_magnitude")
+            else registry.Unit(str(value))
+        )
+    if not hasattr(value, "_magnitude"):
+        info = unit_info(value)
+        _refuse_offset(value, info)
+        return Expr("unit", (), info.dim, info.mask, info)
+    magnitude = value._magnitude
+    info = unit_info(value)
+    _refuse_offset(value, info)
+    if isinstance(magnitude, np.ndarray) and magnitude.ndim:
+        raise FormulaError(_not_an_operand(magnitude))
+    if isinstance(magnitude, np.generic | np.ndarray):
+        magnitude = magnitude.item()
+    if info is ONE:
+        return literal(magnitude)
+    number = float(magnitude)
+    if number - number != 0.0:
+        message = f"{value} cannot stand in a formula; want a finite number"
+        raise FormulaError(message)
+    return Expr("qty", (), info.dim, info.mask, (number * info.factor, info, magnitude))
+
+
+def _refuse_offset(value: Any, info: UnitInfo) -> None:
+    if not getattr(value, "_is_multiplicative", True) or (
+        info.dim.exponents == (0, 0, 0, 1) and "degree" in str(info.unit)
+        and "delta" not in str(info.unit)
+    ):  # fmt: skip
+        message = (
+            f"{value} is a temperature on a scale with its own zero, which cannot be multiplied; "
+            "give a temperature in kelvin, or a difference such as Q_(30, 'delta_degF')"
+        )
+        raise UnitError(message)
+
+
+def compare(op: str, left: Any, right: Any) -> Condition:
+    """Build a comparison; both sides must have one dimension."""
+    right = as_operand(right)
+    if left.dim is not right.dim:
+        words = {"lt": "<", "le": "<=", "gt": ">", "ge": ">=", "eq": "==", "ne": "!="}[op]
+        raise DimensionError(_differ(f"cannot compare {_what(left)} with {_what(right)}",
+                                     f"{left} {words} {right}", left, right))  # fmt: skip
+    return Condition(op, (left, right))
+
+
+def _what(operand: Any) -> str:
+    return f"{operand}, {operand.dim.words},"
+
+
+def _differ(start: str, formula: str, left: Any, right: Any) -> str:
+    factor = left.dim.over(right.dim)
+    big, small = ("left", "right") if any(p > 0 for p in factor.exponents) else ("right", "left")
+    if big == "right":
+        factor = right.dim.over(left.dim)
+    return (
+        f"{start} in the formula {formula}: the two sides must be of one kind, and the {big} one "
+        f"has {factor.formula} more than the {small} one; multiply or divide by what is missing"
+    )
+
+
+def _refuse_sum(op: str, left: Any, right: Any) -> NoReturn:
+    sign = "+" if op == "add" else "-"
+    verb = "add" if op == "add" else "subtract"
+    joint = "and" if op == "add" else "less"
+    start = f"cannot {verb} {_what(left)} {joint} {_what(right)}"
+    raise DimensionError(_differ(start, f"{left} {sign} {right}", left, right))
+
+
+def exponent_value(node: Any) -> int | Fraction | None:
+    """Return the exact value of an exponent that is a plain typed number, else None."""
+    if node.op == "num":
+        typed = node.data[1]
+        exact = Fraction(str(typed)) if isinstance(typed, float) else Fraction(typed)
+        if exact.denominator > 1000:
+            exact = exact.limit_denominator(1000)
+        return int(exact) if exact.denominator == 1 else exact
+    if node.op == "neg":
+        inner = exponent_value(node.args[0])
+        return None if inner is None else -inner
+    if node.op == "div" and node.args[0].op == node.args[1].op == "num":
+        above, below = (exponent_value(arg) for arg in node.args)
+        return Fraction(above) / Fraction(below) if above is not None and below else None
+    return None
+
+
+def _power_dimension(base: Any, exponent: Any) -> Dimension:
+    if exponent.dim is not DIMENSIONLESS:
+        message = (
+            f"the exponent {exponent} in {base}**{exponent} is {exponent.dim.words}; want a plain "
+            f"number, such as {exponent} divided by a quantity of its kind"
+        )
+        raise DimensionError(message)
+    if base.dim is DIMENSIONLESS:
+        return DIMENSIONLESS
+    power = exponent_value(exponent)
+    if power is None:
+        message = (
+            f"{base} is {base.dim.words}, so its exponent must be a typed number, not the formula "
+            f"{exponent}: the unit of the result would depend on a value"
+        )
+        raise DimensionError(message)
+    return base.dim._pow.get(power) or base.dim.to_the(power)
+
+
+def same_tree(left: Any, right: Any) -> bool:
+    """Say whether two nodes are equal in structure; names are equal when they are one node."""
+    if left is right:
+        return True
+    if left.__class__ is not right.__class__:
+        return False
+    if left.__class__ not in (Expr, Condition):
+        return bool(left.same_name(right))
+    if left.op != right.op or left.data != right.data or len(left.args) != len(right.args):
+        return False
+    return all(same_tree(a, b) for a, b in zip(left.args, right.args, strict=True))
