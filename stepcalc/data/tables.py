@@ -90,7 +90,7 @@ class Table:
 
     @cached_property
     def _rows(self) -> dict[str, int]:
-        return {self._plain(name): row for row, name in enumerate(self.names)}
+        return {self.plain(name): row for row, name in enumerate(self.names)}
 
     @cached_property
     def digest(self) -> str:
@@ -99,8 +99,8 @@ class Table:
         content = [self.id, self.edition, self.key, self.names, numbers]
         return hashlib.sha256(json.dumps(content).encode()).hexdigest()
 
-    def _plain(self, name: str) -> str:
-        """Return `name` in the one spelling that is compared."""
+    def plain(self, name: str) -> str:
+        """Return `name` in the one spelling that is compared: small letters, no blanks."""
         words = name.casefold().replace("×", "x").split()
         return "".join(word for word in words if word not in self.ignored_words)
 
@@ -112,7 +112,7 @@ class Table:
         TableError
             If there is no such row; the message names the nearest ones.
         """
-        plain = self._plain(name)
+        plain = self.plain(name)
         try:
             return self._rows[plain]
         except KeyError:
@@ -162,7 +162,7 @@ class Table:
         rows = tuple(
             row
             for row, name in enumerate(self.names)
-            if families.get(name, "").casefold() == self._plain(family)
+            if families.get(name, "").casefold() == self.plain(family)
         )
         if rows:
             return rows

@@ -15,7 +15,7 @@ from stepcalc.analysis.vehicles import lane_load, vehicle
 from tests.published.entries import assert_agrees, each, entry
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Mapping
 
     from tests.published.entries import Readings
 
@@ -52,7 +52,7 @@ def governing_shear(name: str, span: float) -> float:
 
 
 def reading(
-    name: str, load: str, kinds: dict[str, Callable[[str, float], float]]
+    name: str, load: str, kinds: Mapping[str, Callable[[str, float], float]]
 ) -> partial[float]:
     """Return the reading of a name such as ``M_40ft``: its kind and its span."""
     found = FEET.search(name)
