@@ -87,7 +87,7 @@ def axles_of(axles: Sequence[float], spacings: Sequence[float]) -> Axles:
     Raises
     ------
     ShapeError
-        If there is no axle, the lengths do not fit, or a force or spacing is negative.
+        If there is no axle or no weight, the lengths do not fit, or something is negative.
     """
     if len(axles) == 0 or len(spacings) != len(axles) - 1:
         msg = (
@@ -98,6 +98,8 @@ def axles_of(axles: Sequence[float], spacings: Sequence[float]) -> Axles:
     if min(axles) < 0 or min(spacings, default=0.0) < 0:
         msg = "an axle force or spacing is negative; give forces downward positive and distances"
         raise ShapeError(msg)
+    if sum(axles) == 0:
+        raise ShapeError("the axles weigh nothing together; give at least one axle a force")
     offsets = [0.0]
     for spacing in spacings:
         offsets.append(offsets[-1] + float(spacing))

@@ -99,6 +99,7 @@ def _offer_scalar(best: Best, train: Axles, L: float) -> None:
         return
     largest, where = -1.0, 0.0
     for sums in _halves(train):
+        roots: tuple[float, ...]
         try:
             roots = _stationary(sums, L, sqrt, copysign)
         except (ValueError, ZeroDivisionError):  # no real root, or the two halves weigh the same
