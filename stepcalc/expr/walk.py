@@ -1,0 +1,274 @@
+"""Evaluation by a walk over the tree: one formula, once, with a reason where it has no value.
+
+The compiled program is faster for many evaluations; this walk serves the moment a step is written
+and the careful second look when the program met something that has no value.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+from typing import Any
+
+from stepcalc.expr.arithmetic import (
+    ceil_near,
+    compare_values,
+    floor_near,
+    interpolate_at,
+    is_typed,
+    power,
+)
+
+__all__ = ["ForeignOperand", "Undefined", "branch_taken", "holds", "names_in", "value_of"]
+
+
+class Undefined(Exception):  # noqa: N818  # a state of a calculation, not an error of the program
+    """Raised where a formula has no value; ``str`` gives the reason in words."""
+
+
+class ForeignOperand(Exception):  # noqa: N818  # a signal to the sheet, never shown
+    """Raised when a walk for one sheet meets an operand of another."""
+
+
+Values = Sequence[float]
+
+
+def value_of(node: Any, values: Values, sheet: Any = None) -> float:
+    """Return the value of a formula in base units.
+
+    Parameters
+    ----------
+    node : Operand
+    values : sequence of float
+        Value of every named operand by its slot.
+    sheet : object, optional
+        When given, named operands must belong to it.
+
+    Raises
+    ------
+    Undefined
+        If the formula, in the branches taken, has no finite value.
+    ForeignOperand
+        If a named operand belongs to another sheet.
+    """
+    try:
+        return _RULES[node.op](node, values, sheet)
+    except ZeroDivisionError:
+        raise Undefined(_zero_division(node, values)) from None
+    except ValueError:
+        raise Undefined(f"no real value of {node}") from None
+    except OverflowError:
+        raise Undefined(f"the value of {node} is too large") from None
+
+
+def _name(node: Any, values: Values, sheet: Any) -> float:
+    if sheet is not None and node.sheet is not sheet:
+        raise ForeignOperand
+    value = values[node.slot]
+    if value != value:
+        raise Undefined(f"{node.name} has no value")
+    return value
+
+
+def _first(node: Any, values: Values, sheet: Any) -> float:
+    return node.data[0]  # type: ignore[no-any-return]
+
+
+def _add(node: Any, values: Values, sheet: Any) -> float:
+    left, right = node.args
+    if left.op != "add" and left.op != "sub":
+        a = _RULES[left.op](left, values, sheet)
+        return a + _RULES[right.op](right, values, sheet)
+    return _long_sum(node, values, sheet)
+
+
+def _sub(node: Any, values: Values, sheet: Any) -> float:
+    left, right = node.args
+    if left.op != "add" and left.op != "sub":
+        a = _RULES[left.op](left, values, sheet)
+        return a - _RULES[right.op](right, values, sheet)
+    return _long_sum(node, values, sheet)
+
+
+def _long_sum(node: Any, values: Values, sheet: Any) -> float:
+    terms = []
+    while node.op in ("add", "sub"):
+        terms.append((node.op, node.args[1]))
+        node = node.args[0]
+    result = _RULES[node.op](node, values, sheet)
+    for op, term in reversed(terms):
+        value = _RULES[term.op](term, values, sheet)
+        result = result + value if op == "add" else result - value
+    return result
+
+
+def _mul(node: Any, values: Values, sheet: Any) -> float:
+    left, right = node.args
+    if left.op != "mul":
+        a = _RULES[left.op](left, values, sheet)
+        return a * _RULES[right.op](right, values, sheet)
+    factors = []
+    while node.op == "mul":
+        factors.append(node.args[1])
+        node = node.args[0]
+    result = _RULES[node.op](node, values, sheet)
+    for factor in reversed(factors):
+        result = result * _RULES[factor.op](factor, values, sheet)
+    return result
+
+
+def _div(node: Any, values: Values, sheet: Any) -> float:
+    above, below = node.args
+    a = _RULES[above.op](above, values, sheet)
+    return a / _RULES[below.op](below, values, sheet)
+
+
+def _pow(node: Any, values: Values, sheet: Any) -> float:
+    base, exponent = node.args
+    b = _RULES[base.op](base, values, sheet)
+    e = _RULES[exponent.op](exponent, values, sheet)
+    return power(b, e) if is_typed(exponent) else math.pow(b, e)
+
+
+def _sqrt(node: Any, values: Values, sheet: Any) -> float:
+    x = _RULES[node.args[0].op](node.args[0], values, sheet)
+    if x < 0.0:
+        raise Undefined(f"root of a negative number in {node}")
+    return math.sqrt(x)
+
+
+def _neg(node: Any, values: Values, sheet: Any) -> float:
+    return -_RULES[node.args[0].op](node.args[0], values, sheet)
+
+
+def _mag(node: Any, values: Values, sheet: Any) -> float:
+    return _RULES[node.args[0].op](node.args[0], values, sheet) / node.data.factor
+
+
+def _of_one(function: Callable[[float], float]) -> Callable[[Any, Values, Any], float]:
+    def rule(node: Any, values: Values, sheet: Any) -> float:
+        return function(_RULES[node.args[0].op](node.args[0], values, sheet))
+
+    return rule
+
+
+def _each(node: Any, values: Values, sheet: Any) -> list[float]:
+    return [_RULES[arg.op](arg, values, sheet) for arg in node.args]
+
+
+def _total(node: Any, values: Values, sheet: Any) -> float:
+    first, *rest = _each(node, values, sheet)
+    for value in rest:
+        first = first + value
+    return first
+
+
+def _cases(node: Any, values: Values, sheet: Any) -> float:
+    if sheet is not None:
+        _visit_all(node, sheet)
+    value = node.args[2 * branch_taken(node, values) + 1 : ][:1] or node.args[-1:]
+    return _RULES[value[0].op](value[0], values, sheet)
+
+
+def branch_taken(node: Any, values: Values) -> int:
+    """Return which branch of a ``cases`` node is taken; the last number is ``otherwise``."""
+    args = node.args
+    for place in range(0, len(args) - 1, 2):
+        if holds(args[place], values):
+            return place // 2
+    return len(args) // 2
+
+
+def _visit_all(node: Any, sheet: Any) -> None:
+    for name in names_in(node):
+        if name.sheet is not sheet:
+            raise ForeignOperand
+
+
+def _interp(node: Any, values: Values, sheet: Any) -> float:
+    x = _RULES[node.args[0].op](node.args[0], values, sheet)
+    value = interpolate_at(x, node.data.xs, node.data.ys)
+    if value != value:
+        raise Undefined(f"{node.args[0]} lies outside the points of {node.data.title}")
+    return value
+
+
+_RULES: dict[str, Callable[[Any, Values, Any], float]] = {
+    "name": _name, "num": _first, "qty": _first,
+    "unit": lambda node, values, sheet: node.data.factor,
+    "pi": lambda node, values, sheet: math.pi,
+    "add": _add, "sub": _sub, "mul": _mul, "div": _div, "pow": _pow, "neg": _neg, "mag": _mag,
+    "sqrt": _sqrt, "abs": _of_one(abs), "exp": _of_one(math.exp), "log": _of_one(math.log),
+    "log10": _of_one(math.log10), "sin": _of_one(math.sin), "cos": _of_one(math.cos),
+    "tan": _of_one(math.tan), "asin": _of_one(math.asin), "acos": _of_one(math.acos),
+    "atan": _of_one(math.atan), "floor": _of_one(floor_near), "ceil": _of_one(ceil_near),
+    "min": lambda node, values, sheet: min(_each(node, values, sheet)),
+    "max": lambda node, values, sheet: max(_each(node, values, sheet)),
+    "total": _total, "cases": _cases, "interp": _interp,
+}  # fmt: skip
+
+
+def holds(condition: Any, values: Values) -> bool:
+    """Return whether a condition holds.
+
+    An undefined part of ``all_of`` does not matter when another part is false already, nor one of
+    ``any_of`` when another is true, in whatever order they are written.
+
+    Raises
+    ------
+    Undefined
+        If the truth depends on a value that does not exist.
+    """
+    op = condition.op
+    if op in ("and", "or"):
+        decisive = op == "or"
+        gap: Undefined | None = None
+        for part in condition.args:
+            try:
+                if holds(part, values) is decisive:
+                    return decisive
+            except Undefined as undefined:
+                gap = undefined
+        if gap is not None:
+            raise gap
+        return not decisive
+    if op == "not":
+        return not holds(condition.args[0], values)
+    if op == "is":
+        return int(values[condition.args[0].slot]) == condition.data[1]
+    numbers = [value_of(arg, values) for arg in condition.args]
+    if op == "between":
+        x, low, high = numbers
+        return compare_values("le", low, x) and compare_values("le", x, high)
+    return compare_values(op, numbers[0], numbers[1])
+
+
+def names_in(node: Any) -> Iterator[Any]:
+    """Yield every named operand below a node, each occurrence, left to right."""
+    pending = [node]
+    while pending:
+        node = pending.pop()
+        if node.op == "name":
+            yield node
+        elif node.args:
+            pending.extend(reversed(node.args))
+
+
+def _zero_division(node: Any, values: Values) -> str:
+    pending = [node]
+    while pending:
+        node = pending.pop()
+        if node.op == "div":
+            try:
+                if value_of(node.args[1], values) == 0.0:
+                    return f"division by zero: {node.args[1]} is zero"
+            except Undefined:
+                continue
+        if node.op == "pow":
+            return f"division by zero: {node.args[0]} is zero"
+        if node.op == "cases":
+            taken = branch_taken(node, values)
+            pending.append(node.args[min(2 * taken + 1, len(node.args) - 1)])
+        else:
+            pending.extend(node.args)
+    return f"division by zero in {node}"
