@@ -37,8 +37,8 @@ _CLASS = "".join(f"\\U{a:08x}-\\U{z:08x}" for a, z in _COVERED)
 _NOT_COVERED = re.compile(f"[^{_CLASS}\\n]")
 # Controls (except line feed), direction marks, invisible operators, private use, no-characters.
 _HARMFUL = re.compile(
-    "[\\x00-\\x08\\x0b-\\x1f\\x7f-\\x9f\\u00ad\\u061c\\u200b-\\u200f\\u2028-\\u202e"
-    "\\u2060-\\u206f\\ufe00-\\ufe0f\\ufeff\\ufff0-\\uffff\\ue000-\\uf8ff"
+    "[\\x00-\\x08\\x0b-\\x1f\\x7f-\\x9f\\u00ad\\u061c\\u200b\\u200c\\u200e\\u200f\\u2028-\\u202e"
+    "\\u2060-\\u206f\\ufeff\\ufff0-\\uffff\\ue000-\\uf8ff"
     "\\U000e0000-\\U0010ffff]"
 )
 

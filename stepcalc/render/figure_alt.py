@@ -1,0 +1,106 @@
+"""Words for those who do not see a figure, made from the figure's own data."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from stepcalc.render.figure_data import (
+    At,
+    BridgeSection,
+    Curves,
+    FreeBody,
+    Influence,
+    Stretch,
+    read_figure,
+)
+
+
+def figure_alt(data: Mapping[str, Any]) -> str:
+    """Return a description of a figure.
+
+    Parameters
+    ----------
+    data : mapping
+        Figure data as :func:`stepcalc.render.figure_data.read_figure` takes them.
+
+    Returns
+    -------
+    str
+        One or more sentences with the labels and places of what is drawn.
+
+    Raises
+    ------
+    SheetFileError
+        If the data are not those of a figure.
+    """
+    figure = read_figure(data)
+    if isinstance(figure, FreeBody):
+        sentences = _free_body(figure)
+    elif isinstance(figure, Curves):
+        sentences = _curves(figure)
+    elif isinstance(figure, Influence):
+        sentences = _influence(figure)
+    else:
+        sentences = _bridge_section(figure)
+    return " ".join(f"{sentence}." for sentence in sentences if sentence)
+
+
+def _free_body(figure: FreeBody) -> list[str]:
+    unit = figure.length_unit
+    supports = ", ".join(f"{x:g}" for x in figure.supports)
+    return [
+        f"Free body of a beam of {figure.span:g} {unit}",
+        f"Supports at {supports} {unit}" if supports else "",
+        _listed("Loads", figure.loads, unit),
+        _stretched("Uniform loads", figure.uniform, unit),
+        _listed("Reactions", figure.reactions, unit),
+        _stretched("Dimensions", figure.dimensions, unit),
+        _listed("Marked", figure.marks, unit),
+    ]
+
+
+def _listed(what: str, items: tuple[At, ...], unit: str) -> str:
+    places = ", ".join(f"{item.label or 'a point'} at {item.x:g} {unit}" for item in items)
+    return f"{what}: {places}" if places else ""
+
+
+def _stretched(what: str, items: tuple[Stretch, ...], unit: str) -> str:
+    places = ", ".join(f"{i.label} from {i.start:g} to {i.end:g} {unit}" for i in items)
+    return f"{what}: {places}" if places else ""
+
+
+def _curves(figure: Curves) -> list[str]:
+    sentences = [f"Curves of {figure.y_label or 'values'} over {figure.x_label or 'x'}"]
+    for series in figure.series:
+        high, low = max(series.y), min(series.y)
+        at_high = figure.x[series.y.index(high)]
+        at_low = figure.x[series.y.index(low)]
+        sentences.append(
+            f"{series.label or 'The curve'}: largest {high:.4g} at {at_high:.4g}, "
+            f"smallest {low:.4g} at {at_low:.4g}"
+        )
+    sentences.append(_listed("Marked", figure.marks, "").replace(" ,", ",").rstrip())
+    return sentences
+
+
+def _influence(figure: Influence) -> list[str]:
+    peak = max(figure.y, key=abs)
+    loads = ", ".join(f"{i.label} at {i.x:g}, ordinate {i.y:.4g}" for i in figure.loads)
+    return [
+        f"Influence line of {figure.y_label or 'the effect'} over {figure.x_label or 'x'}",
+        f"Extreme ordinate {peak:.4g} at {figure.x[figure.y.index(peak)]:.4g}",
+        f"Loads: {loads}" if loads else "",
+    ]
+
+
+def _bridge_section(figure: BridgeSection) -> list[str]:
+    left, right = figure.deck
+    labels = ", ".join(f"{name} {text}" for name, text in figure.labels.items())
+    places = ", ".join(f"{x:g}" for x in figure.girders)
+    count = len(figure.girders)
+    return [
+        f"Section of a bridge deck {right - left:g} ft wide on {count} "
+        f"girder{'s' if count > 1 else ''} at {places} ft",
+        f"Labels: {labels}" if labels else "",
+    ]
