@@ -47,11 +47,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
     Examples
     --------
-    >>> main(["shapes", "W4"])  # doctest: +ELLIPSIS
+    >>> main(["shapes", "W4"])  # doctest: +ELLIPSIS, +NORMALIZE_WHITESPACE
     W shapes: dimensions and properties
     AISC Shapes Database v16.0, US customary units
     ...
-    W4X13  13     3.83  4.16  4.06  0.28  0.345  11.3   5.46   6.28   3.86   0.151
+    W4X13 13 3.83 4.16 4.06 0.28 0.345 11.3 5.46 6.28 3.86 0.151
     ...
     0
     """

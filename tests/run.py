@@ -1,4 +1,4 @@
-"""The whole test command, in order: ``python -m tests.run`` (add ``quick`` to leave out slow tests).
+"""The whole test command: ``python -m tests.run``, or with ``quick`` without the slow tests.
 
 The first step that fails ends it. Each step is an ordinary command, printed before it runs, so
 that it can be run alone.
