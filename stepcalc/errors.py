@@ -15,6 +15,8 @@
     ├── UnknownNameError    (KeyError)         a name that nothing defines
     ├── TableError          (LookupError)      a table, row or column that does not exist
     ├── UndefinedError      (ArithmeticError)  a result that has no value for these givens
+    ├── LayoutError         (ValueError)       formula data that no printer understands
+    ├── MathTextError       (ValueError)       LaTeX math in a text that cannot be printed
     ├── PrintError          (RuntimeError)     a package that cannot be printed
     ├── StaleError          (RuntimeError)     results that no longer follow from the cells shown
     └── FrozenError         (RuntimeError)     a value that is kept, but can no longer be computed
@@ -79,6 +81,14 @@ class TableError(StepcalcError, LookupError):
 
 class UndefinedError(StepcalcError, ArithmeticError):
     """A result that has no value for the present givens."""
+
+
+class LayoutError(StepcalcError, ValueError):
+    """Formula data that no printer understands, or that is too deep or too long."""
+
+
+class MathTextError(StepcalcError, ValueError):
+    """LaTeX math in a text that cannot be printed; the caller shows its source instead."""
 
 
 class PrintError(StepcalcError, RuntimeError):
