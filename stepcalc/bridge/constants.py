@@ -1,0 +1,151 @@
+"""Code constants: every factor and limit that a bridge calculation may use, and where it stands.
+
+A procedure never writes a load factor, a resistance factor or a limit as a bare number.  It says
+``use(sheet, "phi_f")`` and gets a given that carries the value together with its article; the page
+"Code constants used" (:mod:`stepcalc.bridge.constants_page`) lists what entered a calculation, with
+an empty box for the checker to tick.  Numbers that are part of an empirical formula (0.075, 9.5 in
+the distribution factor) stay in that formula and are listed with it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from stepcalc.bridge._constants_lrfd import LRFD_CONSTANTS
+from stepcalc.bridge._constants_standard import STANDARD_CONSTANTS
+from stepcalc.errors import UnknownNameError
+from stepcalc.units import Q_
+
+if TYPE_CHECKING:
+    from stepcalc.sheet import Given, Sheet
+
+LRFD_EDITION = "AASHTO LRFD, 8th ed. (2017)"
+STANDARD_EDITION = "AASHTO Standard Specifications, 17th ed. (2002)"
+FROM_MEMORY = "from memory"
+
+
+@dataclass(frozen=True)
+class CodeConstant:
+    """One factor or limit of a code.
+
+    Parameters
+    ----------
+    symbol : str
+        Name of the given on the sheet; also the key in the registry.
+    value : float
+        The number, in ``unit``.
+    unit : str or None
+        Unit text, None for a plain number.
+    description : str
+        What it is, in the words of the trade.
+    article : str
+        Where it stands, such as ``"LRFD 6.5.4.2"``.
+    edition : str
+        The edition that ``value`` is taken from.
+    provenance : str
+        ``"from memory"`` unless somebody had the text open.
+    """
+
+    symbol: str
+    value: float
+    unit: str | None
+    description: str
+    article: str
+    edition: str
+    provenance: str
+
+    @property
+    def source(self) -> str:
+        """Text that stands beside the given on the sheet."""
+        return f"{self.article} ({self.provenance})"
+
+
+def _registry() -> dict[str, CodeConstant]:
+    editions = ((LRFD_CONSTANTS, LRFD_EDITION), (STANDARD_CONSTANTS, STANDARD_EDITION))
+    return {
+        symbol: CodeConstant(symbol, value, unit, description, article, edition, FROM_MEMORY)
+        for rows, edition in editions
+        for symbol, value, unit, description, article in rows
+    }
+
+
+CONSTANTS = _registry()
+
+
+def code_constant(key: str) -> CodeConstant:
+    """Return the registered constant of that name.
+
+    Parameters
+    ----------
+    key : str
+        A symbol of the registry, such as ``"phi_f"``.
+
+    Returns
+    -------
+    CodeConstant
+        The record with value, unit, article and edition.
+
+    Raises
+    ------
+    UnknownNameError
+        If the registry has no such constant.
+    """
+    try:
+        return CONSTANTS[key]
+    except KeyError:
+        import difflib  # only on the way to an error
+
+        near = difflib.get_close_matches(key, CONSTANTS, n=3, cutoff=0.4)
+        hint = f"; nearest names: {', '.join(near)}" if near else ""
+        msg = f"no code constant is registered as {key!r}{hint}"
+        raise UnknownNameError(msg) from None
+
+
+def use(sheet: Sheet, key: str) -> Given:
+    """Return the given that holds a code constant, made on first use.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The sheet that uses the constant.
+    key : str
+        A symbol of the registry.
+
+    Returns
+    -------
+    Given
+        The same node every time it is asked for on one sheet.
+
+    Raises
+    ------
+    UnknownNameError
+        If the registry has no such constant.
+    """
+    constant = code_constant(key)
+    for given in sheet.givens:
+        if given.name == constant.symbol and given.source == constant.source:
+            return given
+    value = constant.value if constant.unit is None else Q_(constant.value, constant.unit)
+    return sheet.given(constant.symbol, value, constant.description, source=constant.source)
+
+
+def used_constants(sheet: Sheet) -> tuple[CodeConstant, ...]:
+    """Return the registered constants that stand on a sheet, in the order of their first use.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        Any sheet; givens that only share a name with a constant are not taken for it.
+
+    Returns
+    -------
+    tuple of CodeConstant
+        One record for each constant, without repetition.
+    """
+    found: dict[str, CodeConstant] = {}
+    for given in sheet.givens:
+        constant = CONSTANTS.get(given.name)
+        if constant is not None and given.source == constant.source:
+            found.setdefault(constant.symbol, constant)
+    return tuple(found.values())
