@@ -1,0 +1,242 @@
+"""The data of one bridge: what an engineer reads off the plans before the first line is written."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+from typing import Any
+
+from stepcalc.bridge.field_checks import checked
+from stepcalc.bridge.fields import (
+    FIELDS,
+    GirderEccentricity,
+    HaunchDatum,
+    LiveLoadMaximum,
+    Specification,
+    TopFlange,
+    WearingBasis,
+)
+from stepcalc.data.tables import table
+from stepcalc.errors import RangeError, UnknownNameError
+from stepcalc.units import Q_
+
+__all__ = ["BridgeData"]
+
+_ROUND_OFF = 1e-9
+_PLANS_AGREE_FT = 1 / 96
+"""An eighth of an inch: plans round dimensions, so a cross-check must allow as much."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class BridgeData:
+    """A simple-span bridge of rolled steel beams with a concrete deck, non-composite.
+
+    Every quantity is a pint quantity of :mod:`stepcalc.units` in whatever unit the plans use.  The
+    meaning, the possible values and an example of every field stand in
+    :data:`stepcalc.bridge.fields.FIELDS`.
+
+    Parameters
+    ----------
+    span, girder_spacing, overhang, barrier_width : Quantity, [length]
+        Centre to centre of bearings and of girders; edge of deck beyond the exterior girder.
+    girders : int
+        Number of girders, 3 or more.
+    deck_thickness, structural_thickness : Quantity, [length]
+        Total, and without the sacrificial surface.
+    haunch : Quantity, [length]
+        From the bottom of the slab down to `haunch_datum`.
+    haunch_datum : HaunchDatum
+        The plane to which the haunch is measured.
+    barrier_weight : Quantity, [force / length]
+        One barrier; both are shared by all girders.
+    wearing_surface : Quantity, [force / length**2]
+        Weight on the area, carried as `wearing_basis` says.
+    wearing_basis : WearingBasis
+        Shared by all girders over the roadway, or by the tributary width of the girder.
+    forms : Quantity, [force / length**2]
+        Stay-in-place forms together with the concrete in their valleys.
+    miscellaneous : Quantity, dimensionless or [force / length]
+        Diaphragms, stiffeners and bolts: a share of the beam's weight, or a weight per length.
+    shape : str
+        The W shape on trial, any letter case.
+    diaphragm_spacing, bearing_length : Quantity, [length]
+        Brace points of the bare beam, and the bearing along the girder.
+    top_flange : TopFlange
+        How the hardened deck holds the top flange; there is no default, because it can turn the
+        verdict.
+    steel_grade : str
+        A grade of ASTM A709 in which shapes are rolled.
+    concrete_strength : Quantity, [stress]
+        28-day strength of the deck.
+    roadway, yield_strength : Quantity or None
+        Cross-checks of what follows from the other data.
+    modular_ratio : float or None
+        ``E/E_c``; None takes the table of the code by the concrete's strength.
+    concrete_weight, construction_load : Quantity
+        Unit weight of concrete, and the construction live load of the pour.
+    specification, live_load_maximum, girder_eccentricity : options
+        See :mod:`stepcalc.bridge.fields`.
+    sources : mapping of str to str
+        Where a field was read, such as ``{"span": "plans, sheet 3"}``.
+    source : str
+        Where the fields without an entry in `sources` were read.
+    title : mapping of str to str
+        Fields of the title block.
+
+    Raises
+    ------
+    RangeError
+        If a value is impossible, or two values contradict each other; the message names the key.
+    DimensionError
+        If a quantity has the wrong dimension, or is not a quantity.
+    TableError
+        If the shape or the grade is not in its table.
+
+    Source
+    ------
+    No clause.  Roadway 3.6.1.1.1, bracing C6.10.1.6, grades Table 6.4.1-1 of AASHTO LRFD, 8th ed.
+    (2017), from memory.
+    """
+
+    span: Any
+    girders: int
+    girder_spacing: Any
+    overhang: Any
+    barrier_width: Any
+    deck_thickness: Any
+    structural_thickness: Any
+    haunch: Any
+    haunch_datum: HaunchDatum
+    barrier_weight: Any
+    wearing_surface: Any
+    wearing_basis: WearingBasis
+    forms: Any
+    miscellaneous: Any
+    shape: str
+    diaphragm_spacing: Any
+    top_flange: TopFlange
+    bearing_length: Any
+    steel_grade: str
+    concrete_strength: Any
+    roadway: Any = None
+    yield_strength: Any = None
+    modular_ratio: float | None = None
+    construction_load: Any = field(default_factory=lambda: Q_(20, "psf"))
+    concrete_weight: Any = field(default_factory=lambda: Q_(150, "pcf"))
+    specification: Specification = Specification.LRFD
+    live_load_maximum: LiveLoadMaximum = LiveLoadMaximum.SEPARATE
+    girder_eccentricity: GirderEccentricity = GirderEccentricity.CODE
+    sources: Mapping[str, str] = field(default_factory=dict)
+    source: str = "bridge data"
+    title: Mapping[str, str] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        for key, rule in FIELDS.items():
+            value = getattr(self, key)
+            if value is not None or rule.required:
+                self._set(key, checked(rule, value))
+        unknown = sorted(set(self.sources) - set(FIELDS))
+        if unknown:
+            msg = f"sources names {unknown[0]!r}, which is no key of a bridge"
+            raise UnknownNameError(msg)
+        shapes, grades = table("w_shapes"), table("steel_grades")
+        self._set("shape", shapes.names[shapes.row_number(self.shape)])
+        self._set("steel_grade", grades.names[grades.row_number(self.steel_grade)])
+        self._set("sources", MappingProxyType(dict(self.sources)))
+        self._set("title", MappingProxyType(dict(self.title)))
+        self._check_grade()
+        self._check_geometry()
+
+    def _set(self, name: str, value: object) -> None:
+        object.__setattr__(self, name, value)
+
+    @property
+    def grade_strength(self) -> Any:
+        """Yield strength that the grade guarantees."""
+        return Q_(table("steel_grades").value(self.steel_grade, "Fy"), "ksi")
+
+    @property
+    def deck_width(self) -> float:
+        """Width of the deck, ft."""
+        return (self.girders - 1) * _feet(self.girder_spacing) + 2 * _feet(self.overhang)
+
+    @property
+    def roadway_width(self) -> float:
+        """Clear roadway between the barriers, ft."""
+        return self.deck_width - 2 * _feet(self.barrier_width)
+
+    @property
+    def lanes(self) -> int:
+        """Number of design lanes: whole 12 ft lanes, two from 20 ft on, at least one."""
+        whole = math.floor(self.roadway_width / 12 + _ROUND_OFF)
+        two = 2 if self.roadway_width >= 20 * (1 - _ROUND_OFF) else 1
+        return max(whole, two)
+
+    def source_of(self, key: str) -> str:
+        """Return where a field was read.
+
+        Parameters
+        ----------
+        key : str
+            A field of this record.
+
+        Returns
+        -------
+        str
+            Its entry in `sources`, or the common source.
+        """
+        return self.sources.get(key, self.source)
+
+    def _check_grade(self) -> None:
+        grades = table("steel_grades")
+        if grades.value(self.steel_grade, "shapes") == 0:
+            rolled = ", ".join(name for name in grades.names if grades.value(name, "shapes") != 0)
+            raise RangeError(
+                f"steel_grade is {self.steel_grade}, in which W shapes are not rolled; "
+                f"want one of {rolled}"
+            )
+        if self.yield_strength is None:
+            return
+        given, guaranteed = _in(self.yield_strength, "ksi"), _in(self.grade_strength, "ksi")
+        if abs(given - guaranteed) > _ROUND_OFF * guaranteed:
+            raise RangeError(
+                f"yield_strength is {given:g} ksi, but grade {self.steel_grade} has "
+                f"{guaranteed:g} ksi; correct one of the two, or leave yield_strength out"
+            )
+
+    def _check_geometry(self) -> None:
+        if _in(self.structural_thickness, "inch") > _in(self.deck_thickness, "inch") + _ROUND_OFF:
+            raise RangeError(
+                f"structural_thickness is {self.structural_thickness}, more than the "
+                f"deck_thickness of {self.deck_thickness}; want the total less the sacrificial "
+                "surface"
+            )
+        if _feet(self.diaphragm_spacing) > _feet(self.span) * (1 + _ROUND_OFF):
+            raise RangeError(
+                f"diaphragm_spacing is {self.diaphragm_spacing}, more than the span of "
+                f"{self.span}; want the greatest distance between brace points, at most the span"
+            )
+        width = self.roadway_width
+        if width < 10 - _ROUND_OFF:
+            raise RangeError(
+                f"barrier_width leaves a roadway of {width:.2f} ft on a deck of "
+                f"{self.deck_width:.2f} ft; want 10 ft or more: check girders, girder_spacing, "
+                "overhang and barrier_width"
+            )
+        if self.roadway is not None and abs(_feet(self.roadway) - width) > _PLANS_AGREE_FT:
+            raise RangeError(
+                f"roadway is {_feet(self.roadway):.4g} ft, but {self.girders - 1} spaces of "
+                f"{self.girder_spacing} with two overhangs of {self.overhang} less two barriers "
+                f"of {self.barrier_width} leave {width:.4g} ft; correct one of them, or leave "
+                "roadway out"
+            )
+
+
+def _feet(value: Any) -> float:
+    return _in(value, "ft")
+
+
+def _in(value: Any, unit: str) -> float:
+    return float(value.to(unit).magnitude)
