@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 from stepcalc.bridge.appendix_a6 import flange_moment, lateral_moment, web_plastification
 from stepcalc.bridge.buckling import (
@@ -13,6 +13,7 @@ from stepcalc.bridge.buckling import (
     web_class,
 )
 from stepcalc.bridge.constants import use
+from stepcalc.bridge.fields import TopFlange
 from stepcalc.bridge.section import yield_and_plastic_moment
 from stepcalc.errors import RangeError
 from stepcalc.expr.functions import all_of, cases, minimum
@@ -25,17 +26,14 @@ if TYPE_CHECKING:
     from stepcalc.expr.tree import Operand
     from stepcalc.sheet import Check, Sheet
 
-TopFlange = Literal["anchored", "embedded, owner accepts", "resting"]
-CONTINUOUSLY_BRACED = ("anchored", "embedded, owner accepts")
-BRACING_BASES = (*CONTINUOUSLY_BRACED, "resting")
 BRACING_IN_WORDS = {
-    "anchored": "The deck is anchored to the top flange by connectors that hold it sideways: the "
-    "flange counts as continuously braced (LRFD C6.10.1.6). The connectors are not counted as "
-    "composite action.",
-    "embedded, owner accepts": "The top flange is embedded in the deck, and the owner accepts "
-    "it as continuously braced (LRFD C6.10.1.6; owners differ).",
-    "resting": "The deck only rests on the top flange: by the text of the code the flange is not "
-    "continuously braced. The unbraced length is the diaphragm spacing.",
+    TopFlange.ANCHORED: "The deck is anchored to the top flange by connectors that hold it "
+    "sideways: the flange counts as continuously braced (LRFD C6.10.1.6). The connectors are not "
+    "counted as composite action.",
+    TopFlange.EMBEDDED: "The top flange is embedded in the deck, and the owner accepts it as "
+    "continuously braced (LRFD C6.10.1.6; owners differ).",
+    TopFlange.RESTING: "The deck only rests on the top flange: by the text of the code the flange "
+    "is not continuously braced. The unbraced length is the diaphragm spacing.",
 }
 
 
@@ -59,29 +57,51 @@ class FlexuralStrength:
     check: Check
 
 
-def is_continuously_braced(top_flange: str) -> bool:
-    """Tell whether a bracing basis counts as continuous bracing.
+def bracing_basis(top_flange: TopFlange | str) -> TopFlange:
+    """Return the bracing basis of the top flange from its text.
 
     Parameters
     ----------
-    top_flange : str
+    top_flange : TopFlange or str
         ``"anchored"``, ``"embedded, owner accepts"`` or ``"resting"``.
 
     Returns
     -------
-    bool
-        True for the first two.
+    TopFlange
+        The basis.
 
     Raises
     ------
     RangeError
         For any other text: the basis has no default.
     """
-    if top_flange not in BRACING_BASES:
-        fits = ", ".join(repr(basis) for basis in BRACING_BASES)
+    try:
+        return TopFlange(top_flange)
+    except ValueError:
+        fits = ", ".join(repr(basis.value) for basis in TopFlange)
         msg = f"the bracing basis of the top flange is {top_flange!r}; want one of {fits}"
-        raise RangeError(msg)
-    return top_flange in CONTINUOUSLY_BRACED
+        raise RangeError(msg) from None
+
+
+def is_continuously_braced(top_flange: TopFlange | str) -> bool:
+    """Tell whether a bracing basis counts as continuous bracing.
+
+    Parameters
+    ----------
+    top_flange : TopFlange or str
+        The bracing basis.
+
+    Returns
+    -------
+    bool
+        True unless the deck only rests on the flange.
+
+    Raises
+    ------
+    RangeError
+        If the text is none of the three bases.
+    """
+    return bracing_basis(top_flange) is not TopFlange.RESTING
 
 
 def required_section(
@@ -170,7 +190,7 @@ def strength_flexure(
     buckling: Buckling,
     *,
     demand: Operand,
-    top_flange: TopFlange,
+    top_flange: TopFlange | str,
 ) -> FlexuralStrength:
     """Write the Strength I resistance by both routes, say which decides, and check it.
 
@@ -184,8 +204,8 @@ def strength_flexure(
         From :func:`buckling_between_diaphragms`.
     demand : Operand, [force * length]
         Factored moment ``M_u``.
-    top_flange : str
-        The bracing basis; see :func:`is_continuously_braced`.
+    top_flange : TopFlange or str
+        The bracing basis; see :func:`bracing_basis`.
 
     Returns
     -------
@@ -202,7 +222,7 @@ def strength_flexure(
     AASHTO LRFD, 8th ed. (2017), Art. 6.10.6.2.3, 6.10.8.1, A6.1; from memory.
     """
     braced = is_continuously_braced(top_flange)
-    sheet.note(BRACING_IN_WORDS[top_flange])
+    sheet.note(BRACING_IN_WORDS[bracing_basis(top_flange)])
     F_y = buckling.flange.yield_strength
     M_y, M_p = yield_and_plastic_moment(sheet, section, F_y)
     with sheet.part("By stress, Article 6.10.8"):

@@ -5,13 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stepcalc.bridge.constants import use
-from stepcalc.bridge.flexure import BRACING_IN_WORDS, is_continuously_braced
+from stepcalc.bridge.flexure import BRACING_IN_WORDS, bracing_basis, is_continuously_braced
 from stepcalc.bridge.older_codes_shear import shear_buckling_ratio
 from stepcalc.expr.functions import minimum, sqrt
 from stepcalc.units import inch, kip, kip_ft, ksi
 
 if TYPE_CHECKING:
-    from stepcalc.bridge.flexure import TopFlange
+    from stepcalc.bridge.fields import TopFlange
     from stepcalc.bridge.section import SectionProperties
     from stepcalc.expr.tree import Operand
     from stepcalc.sheet import Check, Sheet
@@ -101,7 +101,7 @@ def allowable_flexure(
     yield_strength: Operand,
     between_diaphragms: Operand,
     moment: Operand,
-    top_flange: TopFlange,
+    top_flange: TopFlange | str,
 ) -> Check:
     """Write the allowable bending stress, the required section modulus and the stress, and check.
 
@@ -117,7 +117,7 @@ def allowable_flexure(
         From :func:`buckling_allowable`; used where the deck does not hold the flange.
     moment : Operand, [force * length]
         Total moment.
-    top_flange : str
+    top_flange : TopFlange or str
         The bracing basis.
 
     Returns
@@ -135,7 +135,7 @@ def allowable_flexure(
     AASHTO Standard Specifications, 17th ed. (2002), Table 10.32.1A; from memory.
     """
     braced = is_continuously_braced(top_flange)
-    sheet.note(BRACING_IN_WORDS[top_flange])
+    sheet.note(BRACING_IN_WORDS[bracing_basis(top_flange)])
     allowable = use(sheet, "c_Fb") * yield_strength if braced else between_diaphragms
     F_b = sheet.step("F_b", allowable, ksi, "allowable bending stress", ref="Std Table 10.32.1A")
     S_req = sheet.step("S_req", moment / F_b, inch**3, "required section modulus", ref="S = M/F_b")

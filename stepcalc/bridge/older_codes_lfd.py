@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stepcalc.bridge.constants import use
-from stepcalc.bridge.flexure import BRACING_IN_WORDS, is_continuously_braced
+from stepcalc.bridge.flexure import BRACING_IN_WORDS, bracing_basis, is_continuously_braced
 from stepcalc.bridge.older_codes_shear import shear_buckling_ratio
 from stepcalc.expr.functions import all_of, any_of, cases, minimum, sqrt
 from stepcalc.units import inch, kip, kip_ft, ksi
 
 if TYPE_CHECKING:
-    from stepcalc.bridge.flexure import TopFlange
+    from stepcalc.bridge.fields import TopFlange
     from stepcalc.bridge.section import SectionProperties
     from stepcalc.expr.tree import Condition, Operand
     from stepcalc.sheet import Check, Sheet
@@ -68,7 +68,7 @@ def strength_flexure_lfd(
     unbraced: Operand,
     gradient: Operand,
     demand: Operand,
-    top_flange: TopFlange,
+    top_flange: TopFlange | str,
 ) -> LoadFactorStrength:
     """Write the moment resistance of each bracing class, the class that holds, and the check.
 
@@ -89,7 +89,7 @@ def strength_flexure_lfd(
         Moment gradient modifier ``C_b``.
     demand : Operand, [force * length]
         Factored moment, Group I.
-    top_flange : str
+    top_flange : TopFlange or str
         The bracing basis.
 
     Returns
@@ -107,7 +107,7 @@ def strength_flexure_lfd(
     AASHTO Standard Specifications, 17th ed. (2002), Art. 10.48.1, 10.48.2, 10.48.4; from memory.
     """
     braced = is_continuously_braced(top_flange)
-    sheet.note(BRACING_IN_WORDS[top_flange])
+    sheet.note(BRACING_IN_WORDS[bracing_basis(top_flange)])
     step, F_y = sheet.step, yield_strength
     M_uc = step("M_uc", F_y * section.plastic_modulus, kip_ft, "compact section", ref="Std 10.48.1")
     M_ub = _braced_noncompact(sheet, section, F_y)

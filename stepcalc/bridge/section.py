@@ -109,7 +109,9 @@ def trial_shape(sheet: Sheet, shape: Given, *, neighbours: bool = True) -> Trial
     )
 
 
-def section_properties(sheet: Sheet, trial: TrialShape) -> SectionProperties:
+def section_properties(
+    sheet: Sheet, trial: TrialShape, *, standard: bool = False
+) -> SectionProperties:
     r"""Look up the other properties and derive those of the three plates.
 
     .. math:: D = d - 2 t_f, \quad h = d - t_f, \quad D_c = D/2, \quad
@@ -121,6 +123,8 @@ def section_properties(sheet: Sheet, trial: TrialShape) -> SectionProperties:
         The sheet that receives the look-ups and steps.
     trial : TrialShape
         The look-ups of :func:`trial_shape`.
+    standard : bool
+        Write ``J`` as the Standard Specifications do, without the factor for thick flanges.
 
     Returns
     -------
@@ -143,19 +147,24 @@ def section_properties(sheet: Sheet, trial: TrialShape) -> SectionProperties:
     D = step("D", d - 2 * t_f, inch, "web depth, clear between the flanges", ref="geometry")
     h = step("h", d - t_f, inch, "distance between flange centroids", ref="geometry")
     D_c = step(
-        "D_c",
-        D / 2,
-        inch,
-        "depth of web in compression, elastic and plastic",
-        ref="LRFD D6.3 (doubly symmetric)",
+        "D_c", D / 2, inch, "depth of web in compression, elastic and plastic", ref="symmetry"
     )
-    J = step(
-        "J",
-        D * t_w**3 / 3 + 2 * (b_f * t_f**3 / 3) * (1 - 0.63 * t_f / b_f),
-        inch**4,
-        "St. Venant torsional constant, three plates",
-        ref="LRFD A6.3.3-9",
-    )
+    if standard:
+        J = step(
+            "J",
+            (D * t_w**3 + 2 * b_f * t_f**3) / 3,
+            inch**4,
+            "St. Venant torsional constant, three plates",
+            ref="Std 10.48.4.1",
+        )
+    else:
+        J = step(
+            "J",
+            D * t_w**3 / 3 + 2 * (b_f * t_f**3 / 3) * (1 - 0.63 * t_f / b_f),
+            inch**4,
+            "St. Venant torsional constant, three plates",
+            ref="LRFD A6.3.3-9",
+        )
     I_yc = step(
         "I_yc", t_f * b_f**3 / 12, inch**4, "one flange about the axis of the web", ref="geometry"
     )
