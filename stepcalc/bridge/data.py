@@ -19,7 +19,7 @@ from stepcalc.bridge.fields import (
     WearingBasis,
 )
 from stepcalc.data.tables import table
-from stepcalc.errors import RangeError, UnknownNameError
+from stepcalc.errors import RangeError, TableError, UnknownNameError
 from stepcalc.units import Q_
 
 __all__ = ["BridgeData"]
@@ -141,9 +141,8 @@ class BridgeData:
         if unknown:
             msg = f"sources names {unknown[0]!r}, which is no key of a bridge"
             raise UnknownNameError(msg)
-        shapes, grades = table("w_shapes"), table("steel_grades")
-        self._set("shape", shapes.names[shapes.row_number(self.shape)])
-        self._set("steel_grade", grades.names[grades.row_number(self.steel_grade)])
+        self._set("shape", _row_name("shape", "w_shapes", self.shape))
+        self._set("steel_grade", _row_name("steel_grade", "steel_grades", self.steel_grade))
         self._set("sources", MappingProxyType(dict(self.sources)))
         self._set("title", MappingProxyType(dict(self.title)))
         self._check_grade()
@@ -209,14 +208,14 @@ class BridgeData:
     def _check_geometry(self) -> None:
         if _in(self.structural_thickness, "inch") > _in(self.deck_thickness, "inch") + _ROUND_OFF:
             raise RangeError(
-                f"structural_thickness is {self.structural_thickness}, more than the "
-                f"deck_thickness of {self.deck_thickness}; want the total less the sacrificial "
-                "surface"
+                f"structural_thickness is {_text(self.structural_thickness)}, more than the "
+                f"deck_thickness of {_text(self.deck_thickness)}; want the total less the "
+                "sacrificial surface"
             )
         if _feet(self.diaphragm_spacing) > _feet(self.span) * (1 + _ROUND_OFF):
             raise RangeError(
-                f"diaphragm_spacing is {self.diaphragm_spacing}, more than the span of "
-                f"{self.span}; want the greatest distance between brace points, at most the span"
+                f"diaphragm_spacing is {_text(self.diaphragm_spacing)}, more than the span of "
+                f"{_text(self.span)}; want the greatest distance between brace points"
             )
         width = self.roadway_width
         if width < 10 - _ROUND_OFF:
@@ -227,11 +226,23 @@ class BridgeData:
             )
         if self.roadway is not None and abs(_feet(self.roadway) - width) > _PLANS_AGREE_FT:
             raise RangeError(
-                f"roadway is {_feet(self.roadway):.4g} ft, but {self.girders - 1} spaces of "
-                f"{self.girder_spacing} with two overhangs of {self.overhang} less two barriers "
-                f"of {self.barrier_width} leave {width:.4g} ft; correct one of them, or leave "
-                "roadway out"
+                f"roadway is {_text(self.roadway)}, but {self.girders - 1} spaces of "
+                f"{_text(self.girder_spacing)} with two overhangs of {_text(self.overhang)} less "
+                f"two barriers of {_text(self.barrier_width)} leave {width:.5g} ft; correct one "
+                "of them, or leave roadway out"
             )
+
+
+def _row_name(key: str, table_id: str, name: str) -> str:
+    rows = table(table_id)
+    try:
+        return rows.names[rows.row_number(name)]
+    except TableError as error:
+        raise TableError(f"{key} is not known: {error}") from None
+
+
+def _text(value: Any) -> str:
+    return f"{value:.5g~P}"
 
 
 def _feet(value: Any) -> float:

@@ -22,6 +22,8 @@ _PATTERN = re.compile(
     rf"(?P<feet>{_NUMBER})\s*{_FOOT}(?:\s*-?\s*{_INCHES})?|{_INCHES.replace('?P<', '?P<lone_')}",
     re.IGNORECASE,
 )
+_FRACTION_OF_INCH = re.compile(r"\d\s*/\s*\d")
+_BOTH = re.compile(rf"{_NUMBER}\s*{_FOOT}[\s-]*\d", re.IGNORECASE)
 _SIGNS = str.maketrans(
     {"′": "'", "’": "'", "‘": "'", "″": '"', "”": '"', "“": '"', "–": "-"}
     | {"¼": " 1/4", "½": " 1/2", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8"}
@@ -41,9 +43,9 @@ def looks_like_feet_and_inches(text: str) -> bool:
     bool
         True for what `parse_feet_inches` should read; ``8.25 ft`` is left to the unit reader.
     """
-    plain = text.translate(_SIGNS).lower()
-    marks = "'" in plain or '"' in plain
-    return marks or "/" in plain.split("in")[0] or bool(re.search(r"(ft|feet|foot)\W*\d", plain))
+    plain = text.translate(_SIGNS).lower().strip()
+    marked = "'" in plain or '"' in plain
+    return marked or _FRACTION_OF_INCH.search(plain) is not None or _BOTH.match(plain) is not None
 
 
 def parse_feet_inches(text: str) -> Any:  # Any: pint's quantity, untyped

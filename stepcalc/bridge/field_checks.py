@@ -85,11 +85,13 @@ def _checked_quantity(rule: Field, value: Any) -> Any:
         inside = low * (1 - _ROUND_OFF) <= number <= high * (1 + _ROUND_OFF)
         if not inside or (rule.above_low and number <= low):
             raise RangeError(
-                f"{rule.key} is {own}; want {least} {low:g} to {high:g} {read_unit(unit).text} "
+                f"{rule.key} is {own:.6g~P}; want {least} {low:g} to {high:g} {read_unit(unit).text} "
                 f"({rule.meaning}), such as {wanted}"
             )
         return own
-    raise DimensionError(f"{rule.key} is {own}, {info.dim.words}; want {wanted} ({rule.meaning})")
+    raise DimensionError(
+        f"{rule.key} is {own:.6g~P}, {info.dim.words}; want {wanted} ({rule.meaning})"
+    )
 
 
 def _examples(rule: Field) -> tuple[str, ...]:
