@@ -42,11 +42,11 @@ _OPERATORS = {
     "∈": r"\in", "%": r"\%", "°": r"{}^{\circ}", "∴": r"\therefore", "∓": r"\mp", "{": r"\{",
     "}": r"\}", "'": "'", "*": "*", "∏": r"\prod", "≪": r"\ll", "≫": r"\gg", "∼": r"\sim",
 }  # fmt: skip
+_JOINED_UNITS = {"°": r"^{\circ}", "%": r"\%"}
 _RELATIONS = {sign: f" {_OPERATORS[sign]} " for sign in "<≤=≥>≠≈"}
 _NAMED = frozenset({"min", "max", "sin", "cos", "tan", "exp", "log", "ln", "arcsin", "arccos",
                     "arctan", "sinh", "cosh", "tanh", "lim", "det"})  # fmt: skip
 _INVERSE = {"asin": "arcsin", "acos": "arccos", "atan": "arctan"}
-_TALL = (r"\frac", r"\sqrt", r"\begin", r"\sum")
 
 
 @lru_cache(maxsize=4096)
@@ -155,6 +155,8 @@ class Latex(Dialect[str]):
         return _unit(unit)
 
     def qty(self, number: str, unit: str) -> str:
+        if unit in _JOINED_UNITS:
+            return _number(number) + _JOINED_UNITS[unit]
         return rf"{_number(number)}\,{_unit(unit)}"
 
     def text(self, text: str) -> str:
@@ -174,7 +176,7 @@ class Latex(Dialect[str]):
         return rf"\frac{{{over}}}{{{under}}}"
 
     def pow(self, base: str, exponent: str) -> str:
-        if "'" in base[:-1] or base.endswith("'"):
+        if "'" in base and base[-1] != ")":
             return f"{{{base}}}^{{{exponent}}}"
         return f"{base}^{{{exponent}}}"
 
@@ -185,9 +187,8 @@ class Latex(Dialect[str]):
         return rf"\sqrt[{{{degree}}}]{{{inside}}}"
 
     def group(self, inside: str) -> str:
-        for tall in _TALL:
-            if tall in inside:
-                return rf"\left({inside}\right)"
+        if r"\frac" in inside or r"\begin" in inside or r"\sum" in inside:
+            return rf"\left({inside}\right)"
         return f"({inside})"
 
     def abs(self, inside: str) -> str:
@@ -221,7 +222,7 @@ class Latex(Dialect[str]):
         lines = []
         for value, condition, label in rows:
             when = r"\text{otherwise}" if condition is None else rf"\text{{if }} {condition}"
-            said = "" if label is None else rf"\quad (\text{{}}{label})"
+            said = "" if label is None else rf"\quad ({label})"
             lines.append(rf"\displaystyle {value} & {when}{said}")
         return r"\begin{cases} " + r" \\ ".join(lines) + r" \end{cases}"
 
@@ -261,7 +262,7 @@ class LatexFile(Latex):
         return _typesettable(_unit(unit))
 
     def qty(self, number: str, unit: str) -> str:
-        return rf"{self.num(number)}\,{self.unit(unit)}"
+        return _typesettable(super().qty(number, unit))
 
     def text(self, text: str) -> str:
         return _typesettable(text_in_math(text))

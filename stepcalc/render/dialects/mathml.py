@@ -100,7 +100,8 @@ class MathML(Dialect[str]):
         return "".join(pieces)
 
     def qty(self, number: str, unit: str) -> str:
-        return f"{self.num(number)}{_SPACE}{self.unit(unit)}"
+        space = "" if unit in ("°", "%") else _SPACE
+        return f"{self.num(number)}{space}{self.unit(unit)}"
 
     def text(self, text: str) -> str:
         # MathML drops spaces at the ends of a text

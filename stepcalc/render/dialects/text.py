@@ -14,7 +14,9 @@ from stepcalc.render.dialects.base import Dialect
 from stepcalc.render.symbols import split_symbol
 from stepcalc.render.unit_spelling import split_unit
 
-_ATOM, _POWER, _PRODUCT, _QUANTITY, _FRACTION, _NEGATIVE, _SUM, _RELATION, _WORDS = range(9)
+_ATOM, _POWER, _PRODUCT, _QUANTITY, _FRACTION = range(5)
+_NEGATIVE, _NEGATIVE_FRACTION, _SUM, _RELATION, _WORDS = range(5, 10)
+_JOINED_UNITS = frozenset("°%")
 
 
 class Linear(str):
@@ -87,7 +89,8 @@ class Text(Dialect[str]):
         return Linear(unit_in_text(unit))
 
     def qty(self, number: str, unit: str) -> str:
-        joined = f"{visible(number)} {unit_in_text(unit)}"
+        space = "" if unit in _JOINED_UNITS else " "
+        joined = f"{visible(number)}{space}{unit_in_text(unit)}"
         return Linear(joined, _NEGATIVE if joined[:1] in "-−" else _QUANTITY)
 
     def text(self, text: str) -> str:
@@ -112,7 +115,7 @@ class Text(Dialect[str]):
     def add(self, terms: Sequence[tuple[str, str]]) -> str:
         line = ""
         for sign, term in terms:
-            limit = _FRACTION if sign and (line or sign == "-") else _NEGATIVE
+            limit = _FRACTION if sign and (line or sign == "-") else _NEGATIVE_FRACTION
             piece = _bracketed(term, at_most=limit)
             line += f" {sign} {piece}" if line else f"{sign}{piece}"
         return Linear(line, _SUM if len(terms) > 1 else _NEGATIVE)
@@ -123,7 +126,7 @@ class Text(Dialect[str]):
         sign = "-" if _rank(over) == _NEGATIVE and over[:1] == "-" else ""
         above = over if sign else _bracketed(over, at_most=_PRODUCT)
         line = f"{above}/{_bracketed(under, at_most=_POWER)}"
-        return Linear(line, _NEGATIVE if sign else _FRACTION, loose)
+        return Linear(line, _NEGATIVE_FRACTION if sign else _FRACTION, loose)
 
     def pow(self, base: str, exponent: str) -> str:
         raised = exponent if _rank(exponent) == _ATOM else f"({exponent})"

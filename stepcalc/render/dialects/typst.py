@@ -91,7 +91,8 @@ class Typst(Dialect[str]):
         return " ".join(pieces)
 
     def qty(self, number: str, unit: str) -> str:
-        return f"{self.num(number)} thin {self.unit(unit)}"
+        space = " " if unit in ("°", "%") else " thin "
+        return f"{self.num(number)}{space}{self.unit(unit)}"
 
     def text(self, text: str) -> str:
         return quoted(text)

@@ -1,0 +1,50 @@
+"""What stands for a name in a substitution: the number as shown, and its unit."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any, Protocol
+
+from stepcalc.expr.walk import value_of
+from stepcalc.units.numbers import shown_text, typed_text
+
+_SHORT = 7
+
+
+class Shown(Protocol):
+    """The values of one sheet, as they are printed."""
+
+    @property
+    def numbers(self) -> Sequence[float]:
+        """Values in base units by slot, for conditions and bare numbers."""
+
+    @property
+    def digits(self) -> int:
+        """Significant digits of a number that is printed without being a step of its own."""
+
+    def of(self, node: Any) -> tuple[str, str]:
+        """Return number and unit text of a named operand, as the sheet prints it."""
+
+
+def bare_number(node: Any, shown: Shown) -> str:
+    """Return the number that a ``magnitude`` node stands for, in its unit.
+
+    A value that is short in that unit prints whole (``93`` for 7.75 ft in inches); another is
+    rounded to the digits of the sheet. If the sheet prints the name in that very unit, the
+    number is the one printed there.
+    """
+    inner, info = node.args[0], node.data
+    if inner.op == "name":
+        number, unit = shown.of(inner)
+        if unit == info.text:
+            return number
+    return short_number(value_of(node, shown.numbers), shown.digits)
+
+
+def short_number(value: float, digits: int) -> str:
+    """Return a number whole if it is short, else to significant digits."""
+    tidy = float(f"{value:.12g}")
+    text = typed_text(tidy)
+    if len(text) <= _SHORT and "e" not in text:
+        return text
+    return shown_text(value, digits)

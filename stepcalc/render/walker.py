@@ -1,0 +1,394 @@
+"""The one walker over a formula: it calls a dialect for each part, in the order it was written.
+
+The same methods print the formula (``shown=None``: symbols) and the substitution (``shown`` says
+what number and unit stands for each name). Brackets are decided here for two-dimensional notation;
+a dialect that writes on one line adds those that a fraction bar makes unnecessary.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from fractions import Fraction
+from typing import Any, Generic, TypeAlias, TypeVar
+
+from stepcalc.expr.walk import branch_taken, value_of
+from stepcalc.render.dialects.base import Dialect
+from stepcalc.render.shown import Shown, bare_number
+from stepcalc.render.symbols import is_primed
+from stepcalc.units.numbers import shown_text, typed_text
+
+F = TypeVar("F")
+_Rule: TypeAlias = "Callable[[Any, Shown | None], Any]"
+
+_REMEMBERED = 20_000
+_SUMS = frozenset(("add", "sub"))
+_RELATIONS = {"lt": "<", "le": "≤", "gt": ">", "ge": "≥", "eq": "=", "ne": "≠"}
+_LATER_IN_BRACKETS = frozenset(("add", "sub", "neg", "total", "cases"))
+_FUNCTIONS = ("exp", "log10", "sin", "cos", "tan", "asin", "acos", "atan", "min", "max")
+_BARE_BASES = frozenset(("name", "num", "mag", "pi"))
+
+
+class Walker(Generic[F]):
+    """Prints trees of :mod:`stepcalc.expr.tree` in one dialect.
+
+    Parameters
+    ----------
+    dialect : Dialect
+    """
+
+    __slots__ = (
+        "_add", "_dialect", "_dot", "_frac", "_group", "_item", "_mul", "_num", "_plain", "_pow",
+        "_numbers", "_qty", "_sym", "_values",
+    )  # fmt: skip
+
+    def __init__(self, dialect: Dialect[F]) -> None:
+        self._dialect = d = dialect
+        self._sym, self._num, self._qty = d.sym, d.num, d.qty
+        self._mul, self._add, self._frac, self._pow = d.mul, d.add, d.frac, d.pow
+        self._group = d.group
+        self._dot = d.op("·")
+        self._numbers: dict[float, tuple[F, F, str]] = {}
+        self._values: dict[tuple[str, str], tuple[F, F]] = {}
+        self._plain = self._plain_rules()
+        self._item = self._item_rules()
+
+    def _plain_rules(self) -> dict[str, _Rule]:
+        d = self._dialect
+        rules: dict[str, _Rule] = {
+            "name": self._name, "num": self._number, "qty": self._quantity, "mag": self._bare,
+            "unit": lambda node, shown: d.qty("1", node.data.text),
+            "pi": lambda node, shown: d.sym("pi"),
+            "add": self._sum, "sub": self._sum, "mul": self._product, "div": self._quotient,
+            "pow": self._power, "neg": self._negative, "total": self._total,
+            "sqrt": self._around(d.sqrt), "abs": self._around(d.abs),
+            "floor": self._around(d.floor), "ceil": self._around(d.ceil),
+            "cases": self._cases, "interp": self._interpolation, "factor": self._factor,
+            "log": lambda node, shown: d.call("ln", [self._show(node.args[0], shown)]),
+            "between": self._between, "is": self._choice, "and": self._all, "or": self._any,
+            "not": lambda node, shown: d.not_(d.group(self._show(node.args[0], shown))),
+        }  # fmt: skip
+        rules |= {name: self._called for name in _FUNCTIONS}
+        return rules | {name: self._relation for name in _RELATIONS}
+
+    def _item_rules(self) -> dict[str, _Rule]:
+        """Return the rules for a factor of a product."""
+        bracketed = ("add", "sub", "mul", "neg", "total", "cases", "interp")
+        return self._plain | {name: self._bracketed for name in bracketed} | {
+            "name": self._name_in_product, "num": self._number_in_product,
+            "mag": self._bare_in_product, "qty": self._quantity_in_product,
+        }  # fmt: skip
+
+    def formula(self, node: Any) -> F:
+        """Return a formula in symbols.
+
+        Parameters
+        ----------
+        node : Operand or Condition
+        """
+        return self._show(node, None)
+
+    def substitution(self, node: Any, shown: Shown) -> F:
+        """Return a formula with the number and unit of each name in its place.
+
+        Parameters
+        ----------
+        node : Operand, Condition, or a tree with conversion factors
+            See :mod:`stepcalc.render.conversions`.
+        shown : Shown
+        """
+        return self._show(node, shown)
+
+    def _show(self, node: Any, shown: Shown | None) -> F:
+        fragment: F = self._plain[node.op](node, shown)
+        return fragment
+
+    def _spell_number(self, node: Any) -> tuple[F, F, str]:
+        """Return a typed number plain, as a factor, and its text; plain floats are remembered."""
+        typed = node.data[1]
+        text = typed_text(typed)
+        above, slash, below = text.partition("/")
+        if not slash:
+            plain = self._num(text)
+        elif above[0] == "-":
+            plain = self._add([("-", self._frac(self._num(above[1:]), self._num(below)))])
+        else:
+            plain = self._frac(self._num(above), self._num(below))
+        factor = self._group(plain) if text[0] == "-" or "e" in text else plain
+        spelled = (plain, factor, text)
+        if typed.__class__ is float or (typed.__class__ is int and -(10**15) < typed < 10**15):
+            if len(self._numbers) > _REMEMBERED:
+                self._numbers.clear()
+            self._numbers[typed] = spelled
+        return spelled
+
+    def _spell_value(self, number_and_unit: tuple[str, str]) -> tuple[F, F]:
+        """Return a value plain and as a factor of a product, and remember both."""
+        number, unit = number_and_unit
+        plain = self._qty(number, unit) if unit else self._num(number)
+        if len(self._values) > _REMEMBERED:
+            self._values.clear()
+        spelled = self._values[number_and_unit] = (plain, self._group(plain))
+        return spelled
+
+    def _bracketed(self, node: Any, shown: Shown | None) -> F:
+        return self._group(self._plain[node.op](node, shown))
+
+    def _around(self, spell: Callable[[F], F]) -> _Rule:
+        return lambda node, shown: spell(self._show(node.args[0], shown))
+
+    # leaves
+
+    def _name(self, node: Any, shown: Shown | None) -> F:
+        if shown is None:
+            return self._sym(node.symbol)
+        value = shown.of(node)
+        return (self._values.get(value) or self._spell_value(value))[0]
+
+    def _name_in_product(self, node: Any, shown: Shown | None) -> F:
+        if shown is None:
+            return self._sym(node.symbol)
+        value = shown.of(node)
+        return (self._values.get(value) or self._spell_value(value))[1]
+
+    def _number(self, node: Any, shown: Shown | None) -> F:
+        typed = node.data[1]
+        if typed.__class__ is float or typed.__class__ is int:
+            return (self._numbers.get(typed) or self._spell_number(node))[0]
+        return self._spell_number(node)[0]
+
+    def _number_in_product(self, node: Any, shown: Shown | None) -> F:
+        typed = node.data[1]
+        if typed.__class__ is float or typed.__class__ is int:
+            return (self._numbers.get(typed) or self._spell_number(node))[1]
+        return self._spell_number(node)[1]
+
+    def _quantity(self, node: Any, shown: Shown | None) -> F:
+        return self._spell_typed(node)[0]
+
+    def _quantity_in_product(self, node: Any, shown: Shown | None) -> F:
+        return self._spell_typed(node)[1]
+
+    def _spell_typed(self, node: Any) -> tuple[F, F]:
+        value = (typed_text(node.data[2]), node.data[1].text)
+        return self._values.get(value) or self._spell_value(value)
+
+    def _bare(self, node: Any, shown: Shown | None) -> F:
+        if shown is None:
+            return self._show(node.args[0], None)
+        return self._num(bare_number(node, shown))
+
+    def _bare_in_product(self, node: Any, shown: Shown | None) -> F:
+        if shown is None:
+            inner = node.args[0]
+            fragment: F = self._item[inner.op](inner, None)
+            return fragment
+        return self._group(self._num(bare_number(node, shown)))
+
+    # sums
+
+    def _sum(self, node: Any, shown: Shown | None) -> F:
+        terms: list[tuple[str, F]] = []
+        while node.op in _SUMS:
+            terms.append(("+" if node.op == "add" else "-", self._term(node.args[1], shown)))
+            node = node.args[0]
+        if node.op == "neg":
+            terms.append(("-", self._negated(node.args[0], shown)))
+        elif node.op == "total":
+            terms.append(("", self._bracketed(node, shown)))
+        else:
+            terms.append(("", self._plain[node.op](node, shown)))
+        terms.reverse()
+        return self._add(terms)
+
+    def _term(self, node: Any, shown: Shown | None) -> F:
+        op = node.op
+        fragment: F = self._plain[op](node, shown)
+        if op == "mul":
+            wrapped = _leads_with_minus(node)
+        elif op == "div" or op == "pow":
+            return fragment
+        else:
+            wrapped = op in _LATER_IN_BRACKETS or _is_negative(node, shown)
+        return self._group(fragment) if wrapped else fragment
+
+    def _total(self, node: Any, shown: Shown | None) -> F:
+        first, *rest = node.args
+        lead = self._bracketed(first, shown) if first.op in _SUMS else self._show(first, shown)
+        if not rest:
+            return lead
+        return self._add([("", lead), *(("+", self._term(item, shown)) for item in rest)])
+
+    def _negative(self, node: Any, shown: Shown | None) -> F:
+        return self._add([("-", self._negated(node.args[0], shown))])
+
+    def _negated(self, node: Any, shown: Shown | None) -> F:
+        if node.op == "mul" or node.op in _LATER_IN_BRACKETS or _is_negative(node, shown):
+            return self._bracketed(node, shown)
+        return self._show(node, shown)
+
+    # products
+
+    def _product(self, node: Any, shown: Shown | None) -> F:
+        item = self._item
+        rest = [node.args[1]]
+        node = node.args[0]
+        while node.op == "mul":
+            rest.append(node.args[1])
+            node = node.args[0]
+        op = node.op
+        items = [item[op](node, shown) if op == "name" else self._first_factor(node, shown)]
+        for factor in reversed(rest):
+            op = factor.op
+            if op == "name":
+                items.append(item[op](factor, shown))
+                node = factor
+                continue
+            if op == "num" or (op in _DIGITS_LEAD and _starts_with_digits(factor, node)):
+                items.append(self._dot)
+            if op == "unit":
+                items.append(self._dialect.unit(factor.data.text))
+            else:
+                items.append(item[op](factor, shown))
+            node = factor
+        return self._mul(items)
+
+    def _first_factor(self, node: Any, shown: Shown | None) -> F:
+        op = node.op
+        if op == "neg" and not _is_negative(node.args[0], shown):
+            inner = node.args[0]
+            return self._add([("-", self._item[inner.op](inner, shown))])
+        if op == "num":
+            plain, factor, text = self._spell_number(node)
+            return factor if "e" in text else plain
+        fragment: F = self._item[op](node, shown)
+        return fragment
+
+    def _quotient(self, node: Any, shown: Shown | None) -> F:
+        above, below = node.args
+        plain = self._plain
+        return self._frac(plain[above.op](above, shown), plain[below.op](below, shown))
+
+    def _power(self, node: Any, shown: Shown | None) -> F:
+        base, exponent = node.args
+        raised = self._plain[exponent.op](exponent, shown)
+        fragment = self._plain[base.op](base, shown)
+        if _bare_base(base, shown):
+            return self._pow(fragment, raised)
+        return self._pow(self._group(fragment), raised)
+
+    def _factor(self, node: Any, shown: Shown | None) -> F:
+        above, above_unit, below, below_unit, exponent = node.data
+        fraction = self._frac(self._qty(above, above_unit), self._qty(below, below_unit))
+        factor = self._group(fraction)
+        if exponent == 1:
+            return factor
+        power = self._num(str(exponent)) if isinstance(exponent, int) else self._ratio(exponent)
+        return self._pow(factor, power)
+
+    def _ratio(self, exponent: Fraction) -> F:
+        return self._frac(self._num(str(exponent.numerator)), self._num(str(exponent.denominator)))
+
+    # functions, cases, conditions
+
+    def _called(self, node: Any, shown: Shown | None) -> F:
+        return self._dialect.call(node.op, [self._show(arg, shown) for arg in node.args])
+
+    def _interpolation(self, node: Any, shown: Shown | None) -> F:
+        if shown is not None:
+            value = value_of(node, shown.numbers) / node.data.y_unit.factor
+            text = shown_text(value, shown.digits)
+            unit = node.data.y_unit.text
+            return self._qty(text, unit) if unit else self._num(text)
+        inside = [self._show(node.args[0], None), self._dialect.text(node.data.title)]
+        return self._dialect.call("interpolate", inside)
+
+    def _cases(self, node: Any, shown: Shown | None) -> F:
+        args = node.args
+        if shown is not None:
+            taken = branch_taken(node, shown.numbers)
+            return self._show(args[min(2 * taken + 1, len(args) - 1)], shown)
+        rows: list[tuple[F, F | None, F | None]] = []
+        for place, label in enumerate(node.data):
+            said = None if label is None else self._dialect.text(label)
+            if 2 * place + 1 < len(args):
+                condition = self._show(args[2 * place], None)
+                rows.append((self._show(args[2 * place + 1], None), condition, said))
+            else:
+                rows.append((self._show(args[-1], None), None, said))
+        return self._dialect.cases(rows)
+
+    def _relation(self, node: Any, shown: Shown | None) -> F:
+        left, right = node.args
+        sign = _RELATIONS[node.op]
+        return self._dialect.rel(self._show(left, shown), [(sign, self._show(right, shown))])
+
+    def _between(self, node: Any, shown: Shown | None) -> F:
+        x, low, high = (self._show(arg, shown) for arg in node.args)
+        return self._dialect.rel(low, [("≤", x), ("≤", high)])
+
+    def _choice(self, node: Any, shown: Shown | None) -> F:
+        chosen = node.data[0] if isinstance(node.data, tuple) else node.data
+        symbol = self._sym(node.args[0].symbol)
+        return self._dialect.rel(symbol, [("=", self._dialect.text(str(chosen)))])
+
+    def _all(self, node: Any, shown: Shown | None) -> F:
+        return self._dialect.and_([self._condition_part(part, shown) for part in node.args])
+
+    def _any(self, node: Any, shown: Shown | None) -> F:
+        return self._dialect.or_([self._condition_part(part, shown) for part in node.args])
+
+    def _condition_part(self, node: Any, shown: Shown | None) -> F:
+        return self._bracketed(node, shown) if node.op in ("and", "or") else self._show(node, shown)
+
+
+_DIGITS_LEAD = frozenset(("div", "pow"))
+
+
+def _starts_with_digits(factor: Any, before: Any) -> bool:
+    """Tell whether a factor would run into the number before it (5 then 1/2 reads as 5½)."""
+    lead = factor.args[0]
+    while lead.op in ("mul", "div", "pow"):
+        lead = lead.args[0]
+    return bool(lead.op == "num" and (factor.op == "pow" or before.op == "num"))
+
+
+def _is_negative(node: Any, shown: Shown | None) -> bool:
+    """Tell whether a leaf prints with a minus sign."""
+    op = node.op
+    if op in ("num", "qty"):
+        return bool(node.data[0] < 0.0)
+    if shown is None:
+        return False
+    if op == "name":
+        return shown.of(node)[0][0] == "-"
+    if op == "mag":
+        return bare_number(node, shown)[0] == "-"
+    return bool(op == "interp" and value_of(node, shown.numbers) < 0.0)
+
+
+def _leads_with_minus(node: Any) -> bool:
+    """Tell whether a product prints with a minus sign in front: ``-a b``."""
+    while node.op == "mul":
+        node = node.args[0]
+    return bool(node.op == "neg" or (node.op == "num" and node.data[0] < 0.0))
+
+
+def _bare_base(base: Any, shown: Shown | None) -> bool:
+    """Tell whether a base needs no brackets under its exponent."""
+    op = base.op
+    if op not in _BARE_BASES:
+        return False
+    if op == "name" and shown is not None:
+        text, unit = shown.of(base)
+        if unit:
+            return False
+    elif op == "num":
+        text = typed_text(base.data[1])
+    elif op == "pi":
+        return True
+    elif shown is None:
+        inner = base if op == "name" else base.args[0]
+        return inner.op == "name" and not is_primed(inner.symbol)
+    else:
+        text = bare_number(base, shown)
+    return text[0] != "-" and "e" not in text and "/" not in text
