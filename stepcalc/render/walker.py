@@ -9,13 +9,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from fractions import Fraction
-from typing import Any, Generic, TypeAlias, TypeVar
+from typing import TYPE_CHECKING, Any, Generic, TypeAlias, TypeVar
 
 from stepcalc.expr.walk import branch_taken, value_of
-from stepcalc.render.dialects.base import Dialect
 from stepcalc.render.shown import Shown, bare_number
 from stepcalc.render.symbols import is_primed
 from stepcalc.units.numbers import shown_text, typed_text
+
+if TYPE_CHECKING:
+    from stepcalc.render.dialects.base import Dialect
 
 F = TypeVar("F")
 _Rule: TypeAlias = "Callable[[Any, Shown | None], Any]"
@@ -37,8 +39,8 @@ class Walker(Generic[F]):
     """
 
     __slots__ = (
-        "_add", "_dialect", "_dot", "_frac", "_group", "_item", "_mul", "_num", "_plain", "_pow",
-        "_numbers", "_qty", "_sym", "_values",
+        "_add", "_dialect", "_dot", "_frac", "_group", "_item", "_mul", "_num", "_numbers",
+        "_plain", "_pow", "_qty", "_sym", "_values",
     )  # fmt: skip
 
     def __init__(self, dialect: Dialect[F]) -> None:
@@ -67,13 +69,13 @@ class Walker(Generic[F]):
             "between": self._between, "is": self._choice, "and": self._all, "or": self._any,
             "not": lambda node, shown: d.not_(d.group(self._show(node.args[0], shown))),
         }  # fmt: skip
-        rules |= {name: self._called for name in _FUNCTIONS}
-        return rules | {name: self._relation for name in _RELATIONS}
+        rules |= dict.fromkeys(_FUNCTIONS, self._called)
+        return rules | dict.fromkeys(_RELATIONS, self._relation)
 
     def _item_rules(self) -> dict[str, _Rule]:
         """Return the rules for a factor of a product."""
         bracketed = ("add", "sub", "mul", "neg", "total", "cases", "interp")
-        return self._plain | {name: self._bracketed for name in bracketed} | {
+        return self._plain | dict.fromkeys(bracketed, self._bracketed) | {
             "name": self._name_in_product, "num": self._number_in_product,
             "mag": self._bare_in_product, "qty": self._quantity_in_product,
         }  # fmt: skip
