@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from stepcalc.bridge.buckling import FlangeStress, LateralStress, WebClass
     from stepcalc.bridge.section import SectionProperties
     from stepcalc.expr.tree import Operand
-    from stepcalc.sheet import Sheet
+    from stepcalc.sheet.sheet import Sheet
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,8 @@ from stepcalc.units import kip
 if TYPE_CHECKING:
     from stepcalc.bridge.section import SectionProperties
     from stepcalc.expr.tree import Operand
-    from stepcalc.sheet import Check, Sheet
+    from stepcalc.sheet.nodes import Check
+    from stepcalc.sheet.sheet import Sheet
 
 
 def web_at_bearing(

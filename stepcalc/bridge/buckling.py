@@ -17,7 +17,7 @@ from stepcalc.units import inch, ksi
 if TYPE_CHECKING:
     from stepcalc.bridge.section import SectionProperties
     from stepcalc.expr.tree import Operand
-    from stepcalc.sheet import Sheet
+    from stepcalc.sheet.sheet import Sheet
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,7 @@ from stepcalc.units import kip, kip_ft
 
 if TYPE_CHECKING:
     from stepcalc.expr.tree import Operand
-    from stepcalc.sheet import Sheet
+    from stepcalc.sheet.sheet import Sheet
 
 
 @dataclass(frozen=True)

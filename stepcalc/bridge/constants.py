@@ -10,15 +10,16 @@ the distribution factor) stay in that formula and are listed with it.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from stepcalc.bridge._constants_lrfd import LRFD_CONSTANTS
 from stepcalc.bridge._constants_standard import STANDARD_CONSTANTS
 from stepcalc.errors import UnknownNameError
+from stepcalc.sheet.cells import current_cell
 from stepcalc.units import Q_
 
 if TYPE_CHECKING:
-    from stepcalc.sheet import Given, Sheet
+    from stepcalc.sheet.sheet import Sheet
 
 LRFD_EDITION = "AASHTO LRFD, 8th ed. (2017)"
 STANDARD_EDITION = "AASHTO Standard Specifications, 17th ed. (2002)"
@@ -102,7 +103,7 @@ def code_constant(key: str) -> CodeConstant:
         raise UnknownNameError(msg) from None
 
 
-def use(sheet: Sheet, key: str) -> Given:
+def use(sheet: Sheet, key: str) -> Any:
     """Return the given that holds a code constant, made on first use.
 
     Parameters
@@ -123,9 +124,14 @@ def use(sheet: Sheet, key: str) -> Given:
         If the registry has no such constant.
     """
     constant = code_constant(key)
+    cell = current_cell()
     for given in sheet.givens:
         if given.name == constant.symbol and given.source == constant.source:
-            return given
+            made = given.entry.cell
+            runs_again = cell is not None and made is not None and made.same_place(cell)
+            if not runs_again or made.same_run(cell):
+                return given
+            break  # the notebook cell that made it runs again and must make it again
     value = constant.value if constant.unit is None else Q_(constant.value, constant.unit)
     return sheet.given(constant.symbol, value, constant.description, source=constant.source)
 

@@ -24,7 +24,8 @@ if TYPE_CHECKING:
     from stepcalc.bridge.combinations import FactoredEffects
     from stepcalc.bridge.section import SectionProperties
     from stepcalc.expr.tree import Operand
-    from stepcalc.sheet import Check, Sheet
+    from stepcalc.sheet.nodes import Check
+    from stepcalc.sheet.sheet import Sheet
 
 BRACING_IN_WORDS = {
     TopFlange.ANCHORED: "The deck is anchored to the top flange by connectors that hold it "

@@ -16,7 +16,8 @@ from stepcalc.units import ft, kip, kip_ft
 
 if TYPE_CHECKING:
     from stepcalc.expr.tree import Operand
-    from stepcalc.sheet import Check, Sheet
+    from stepcalc.sheet.nodes import Check
+    from stepcalc.sheet.sheet import Sheet
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,8 @@ if TYPE_CHECKING:
     from stepcalc.bridge.fields import TopFlange
     from stepcalc.bridge.section import SectionProperties
     from stepcalc.expr.tree import Operand
-    from stepcalc.sheet import Check, Sheet
+    from stepcalc.sheet.nodes import Check
+    from stepcalc.sheet.sheet import Sheet
 
 
 def total_effects(

@@ -15,7 +15,8 @@ if TYPE_CHECKING:
     from stepcalc.bridge.fields import TopFlange
     from stepcalc.bridge.section import SectionProperties
     from stepcalc.expr.tree import Condition, Operand
-    from stepcalc.sheet import Check, Sheet
+    from stepcalc.sheet.nodes import Check
+    from stepcalc.sheet.sheet import Sheet
 
 
 @dataclass(frozen=True)
@@ -344,7 +345,6 @@ def pour_lfd(
     sheet: Sheet,
     section: SectionProperties,
     *,
-    yield_strength: Operand,
     partially: Operand,
     M_DC1: Operand,
     M_C: Operand,
@@ -357,8 +357,6 @@ def pour_lfd(
         The sheet that receives the steps.
     section : SectionProperties
         The rolled shape.
-    yield_strength : Operand, [stress]
-        Yield strength.
     partially : Operand, [force * length]
         Moment resistance between diaphragms.
     M_DC1, M_C : Operand, [force * length]

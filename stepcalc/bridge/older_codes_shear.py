@@ -11,7 +11,7 @@ from stepcalc.units import ksi
 if TYPE_CHECKING:
     from stepcalc.bridge.section import SectionProperties
     from stepcalc.expr.tree import Operand
-    from stepcalc.sheet import Sheet
+    from stepcalc.sheet.sheet import Sheet
 
 
 def shear_buckling_ratio(

@@ -8,7 +8,8 @@ from stepcalc.bridge.constants import use
 
 if TYPE_CHECKING:
     from stepcalc.bridge.section import SectionProperties
-    from stepcalc.sheet import Check, Sheet
+    from stepcalc.sheet.nodes import Check
+    from stepcalc.sheet.sheet import Sheet
 
 
 def proportion_limits(sheet: Sheet, section: SectionProperties) -> tuple[Check, ...]:

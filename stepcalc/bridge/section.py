@@ -17,7 +17,8 @@ from stepcalc.units import inch, plf
 
 if TYPE_CHECKING:
     from stepcalc.expr.tree import Operand
-    from stepcalc.sheet import Given, Sheet
+    from stepcalc.sheet.nodes import Choice
+    from stepcalc.sheet.sheet import Sheet
 
 TABLE = "w_shapes"
 TABLE_REF = "shape table"
@@ -27,7 +28,7 @@ TABLE_REF = "shape table"
 class TrialShape:
     """What the loads and the distribution need of a shape that is not yet verified."""
 
-    shape: Given
+    shape: Choice
     weight: Operand
     area: Operand
     depth: Operand
@@ -68,14 +69,14 @@ class SectionProperties:
         return self.trial.inertia
 
 
-def trial_shape(sheet: Sheet, shape: Given, *, neighbours: bool = True) -> TrialShape:
+def trial_shape(sheet: Sheet, shape: Choice, *, neighbours: bool = True) -> TrialShape:
     """Look up what the loads need of the trial shape.
 
     Parameters
     ----------
     sheet : Sheet
         The sheet that receives the look-ups.
-    shape : Given
+    shape : Choice
         A given whose choices are the W shapes.
     neighbours : bool
         Print the next lighter and heavier rows beside the weight.

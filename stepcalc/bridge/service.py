@@ -12,7 +12,8 @@ if TYPE_CHECKING:
     from stepcalc.bridge.flexure import Buckling
     from stepcalc.bridge.section import SectionProperties
     from stepcalc.expr.tree import Operand
-    from stepcalc.sheet import Check, Sheet
+    from stepcalc.sheet.nodes import Check
+    from stepcalc.sheet.sheet import Sheet
 
 
 def service_two(
