@@ -1,0 +1,1 @@
+"""Sheets: the graph of givens, steps and checks, its JSON form and its compiled program."""

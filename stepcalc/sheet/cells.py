@@ -1,0 +1,98 @@
+"""Which notebook cell is running: so that a cell that runs again replaces what it made before.
+
+Outside IPython there are no cells, and a second definition of a name is an error.  Front ends that
+send a cell id (JupyterLab, Notebook 7) give each cell an identity of its own; where none is sent
+(a plain run by nbclient or nbval), every execution counts as a cell of its own.
+"""
+
+from __future__ import annotations
+
+import sys
+import weakref
+from dataclasses import dataclass
+from typing import Any
+
+__all__ = ["Cell", "current_cell", "watch"]
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One execution of one cell: ``place`` names the cell, ``run`` the execution."""
+
+    place: str
+    run: int
+    count: int
+
+    def same_place(self, other: Cell) -> bool:
+        """Say whether two executions are of one cell."""
+        return self.place == other.place
+
+    def same_run(self, other: Cell) -> bool:
+        """Say whether two are the same execution."""
+        return self.run == other.run
+
+    def __str__(self) -> str:
+        return f"cell [{self.count}]"
+
+
+class _Tracker:
+    """Follows one IPython shell through its pre-run and post-run events."""
+
+    def __init__(self, shell: Any) -> None:
+        self.shell = weakref.ref(shell)
+        self.run = 0
+        self.cell: Cell | None = self._cell(_place_from_header(shell))
+        self.watched: weakref.WeakSet[Any] = weakref.WeakSet()
+        shell.events.register("pre_run_cell", self.before)
+        shell.events.register("post_run_cell", self.after)
+
+    def _cell(self, place: str | None) -> Cell:
+        shell = self.shell()
+        count = getattr(shell, "execution_count", 0) or 0
+        self.run += 1
+        return Cell(place or f"run {self.run}", self.run, count)
+
+    def before(self, info: Any) -> None:
+        """Take note of the cell that starts."""
+        self.cell = self._cell(getattr(info, "cell_id", None))
+
+    def after(self, result: Any) -> None:
+        """Tell the sheets that wrote in the cell whether it went through."""
+        cell = self.cell
+        if cell is None:
+            return
+        failed = not getattr(result, "success", True)
+        for sheet in list(self.watched):
+            sheet._cell_ended(cell, failed)
+
+
+_tracker: _Tracker | None = None
+
+
+def _place_from_header(shell: Any) -> str | None:
+    try:
+        parent = shell.get_parent()
+        place = parent.get("metadata", {}).get("cellId")
+    except Exception:
+        return None
+    return place if isinstance(place, str) else None
+
+
+def current_cell() -> Cell | None:
+    """Return the cell that is running; None outside IPython."""
+    global _tracker
+    ipython = sys.modules.get("IPython")
+    if ipython is None:
+        return None
+    shell = ipython.get_ipython()
+    if shell is None:
+        return None
+    if _tracker is None or _tracker.shell() is not shell:
+        _tracker = _Tracker(shell)
+    return _tracker.cell
+
+
+def watch(sheet: Any) -> None:
+    """Have a sheet told when the running cell ends."""
+    if _tracker is not None:
+        _tracker.watched.add(sheet)

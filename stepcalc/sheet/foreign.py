@@ -1,0 +1,109 @@
+"""Operands of other sheets: taken over as a value that says where it comes from."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Mapping
+from typing import Any
+
+from stepcalc.errors import DimensionError, FormulaError, UnknownNameError
+from stepcalc.expr.tree import Condition, Expr, as_operand
+from stepcalc.expr.walk import names_in
+from stepcalc.sheet.entries import ExternalEntry
+from stepcalc.sheet.nodes import External
+from stepcalc.units.info import read_unit
+
+__all__ = ["adopt", "kernel_inputs", "substitute"]
+
+
+def substitute(node: Any, replaced: Mapping[tuple[int, int], Any]) -> Any:
+    """Return a tree in which named operands, keyed by (id of sheet, slot), are replaced."""
+    if node.op == "name":
+        return replaced.get((id(node.sheet), node.slot), node)
+    if not node.args:
+        return node
+    args = tuple(substitute(arg, replaced) for arg in node.args)
+    if all(new is old for new, old in zip(args, node.args, strict=True)):
+        return node
+    if isinstance(node, Condition):
+        return Condition(node.op, args, node.data)
+    return Expr(node.op, args, node.dim, node.mask, node.data)
+
+
+def adopt(sheet: Any, formula: Any) -> Any:
+    """Return the formula with every operand of another sheet taken over by this one.
+
+    Raises
+    ------
+    FormulaError
+        If an operand belongs to this sheet before or after a revision, or is a choice elsewhere.
+    """
+    replaced: dict[tuple[int, int], Any] = {}
+    for name in names_in(formula):
+        if name.sheet is sheet or (id(name.sheet), name.slot) in replaced:
+            continue
+        if name.sheet._family is sheet._family:
+            message = (
+                f"{name.name!r} belongs to a copy of this sheet with other givens; "
+                f"use sheet[{name.name!r}] of the sheet that is written"
+            )
+            raise FormulaError(message)
+        if not hasattr(name, "info"):
+            message = f"the choice {name.name!r} belongs to the sheet {name.sheet.title!r}"
+            raise FormulaError(message)
+        replaced[id(name.sheet), name.slot] = _take_over(sheet, name)
+    return substitute(formula, replaced) if replaced else formula
+
+
+def _take_over(sheet: Any, name: Any) -> External:
+    origin = name.sheet
+    path = f"{origin.title}::{name.path}#{origin._number}"
+    book = sheet._book
+    slot = book.by_path.get(path)
+    if slot is not None:
+        sheet._values[slot] = origin._values[name.slot]
+        return External(sheet, book.entries[slot])
+    value = origin._values[name.slot]
+    entry = ExternalEntry(origin.title, name.path, name.symbol, name.info, value)
+    hidden = book.root
+    slot = len(book.entries)
+    entry.place(name.name, path, hidden, slot, None)
+    book.entries.append(entry)
+    book.by_path[path] = slot
+    book.order = None
+    book.programs = {}
+    sheet._values.append(value)
+    sheet._sources[path] = (origin, name.slot)
+    return External(sheet, entry)
+
+
+def kernel_inputs(
+    sheet: Any, name: str, procedure: Any, inputs: Mapping[str, Any]
+) -> dict[str, Any]:
+    """Return the inputs of a numerical procedure as formulas of this sheet and fixed texts."""
+    for argument in inputs:
+        if argument not in procedure.inputs:
+            near = difflib.get_close_matches(argument, procedure.inputs, 1)
+            hint = f"; nearest: {near[0]!r}" if near else f"; it takes {', '.join(procedure.inputs)}"
+            message = f"{name!r}: {procedure.id!r} has no input {argument!r}{hint}"
+            raise UnknownNameError(message)
+    missing = [argument for argument in procedure.inputs if argument not in inputs]
+    if missing:
+        message = f"{name!r}: {procedure.id!r} also wants {', '.join(missing)}"
+        raise FormulaError(message)
+    operands: dict[str, Any] = {}
+    for argument, unit in procedure.inputs.items():
+        value = inputs[argument]
+        if unit == "choice" or (unit is None and isinstance(value, str)):
+            operands[argument] = str(value)
+            continue
+        formula = adopt(sheet, as_operand(value))
+        info = read_unit(unit)
+        if formula.dim is not info.dim:
+            message = (
+                f"{name!r}: input {argument!r} of {procedure.id!r} is {info.dim.words}, but "
+                f"{formula} is {formula.dim.words}"
+            )
+            raise DimensionError(message)
+        operands[argument] = formula
+    return operands

@@ -1,0 +1,82 @@
+"""Numerical procedures that can stand on a sheet as a node: the registry of kernels."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from stepcalc.errors import FormulaError, UnknownNameError
+
+__all__ = ["Kernel", "kernel", "register_kernel"]
+
+
+@dataclass(frozen=True)
+class Kernel:
+    """A numerical procedure of floats and arrays.
+
+    Parameters
+    ----------
+    id : str
+        Name under which a sheet stores it, such as ``"simple span: truck moment"``.
+    version : int
+        Raised whenever results change; a stored sheet of another version is frozen.
+    function : callable
+        Takes the inputs by name as floats or broadcasting arrays in the units of ``inputs`` and
+        returns a float or array in ``unit``.
+    inputs : mapping of argument name to unit text
+        None for a plain number, ``"choice"`` for a text that is fixed when the node is made.
+    unit : str or None
+        Unit of the result.
+    proofs : mapping of a proof's name to a callable
+        Called with the inputs as plain floats; returns a small sheet whose last step is the result.
+    method : str
+        One sentence for the sheet: how the value is found.
+    """
+
+    id: str
+    version: int
+    function: Callable[..., Any]
+    inputs: Mapping[str, str | None]
+    unit: str | None
+    proofs: Mapping[str, Callable[..., Any]] = field(default_factory=dict)
+    method: str = ""
+
+
+_KERNELS: dict[str, Kernel] = {}
+
+
+def register_kernel(new: Kernel) -> Kernel:
+    """Make a procedure known by its id; a second one of the same id and version is refused."""
+    old = _KERNELS.get(new.id)
+    if old is not None and old.function is not new.function and old.version == new.version:
+        message = f"a kernel {new.id!r} of version {new.version} is registered already"
+        raise FormulaError(message)
+    _KERNELS[new.id] = new
+    return new
+
+
+def kernel(name: Any) -> Kernel:
+    """Return a kernel by its id (or the kernel itself).
+
+    Raises
+    ------
+    UnknownNameError
+        If none of this id is registered.
+    """
+    if isinstance(name, Kernel):
+        return _KERNELS.setdefault(name.id, name)
+    found = _KERNELS.get(name) if isinstance(name, str) else None
+    if found is None:
+        near = difflib.get_close_matches(str(name), _KERNELS, 1)
+        message = f"no numerical procedure is registered as {str(name)[:80]!r}" + (
+            f"; nearest: {near[0]!r}" if near else ""
+        )
+        raise UnknownNameError(message)
+    return found
+
+
+def known_kernel(name: str) -> Kernel | None:
+    """Return a kernel by its id, or None."""
+    return _KERNELS.get(name)

@@ -1,0 +1,444 @@
+"""The handles that a sheet gives out: a given, a step, a check, bound to (sheet, slot).
+
+A handle holds no value of its own: it reads the sheet's list of values, so that it follows a cell
+that is run again.  All but checks and choices may stand in formulas.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from stepcalc.errors import FormulaError, UndefinedError
+from stepcalc.expr.tree import Condition, Operand, register_operand
+from stepcalc.expr.walk import Undefined, branch_taken
+from stepcalc.sheet import ports
+from stepcalc.sheet.entries import Entry, GivenEntry
+from stepcalc.units.numbers import ratio_text, shown_text, typed_text
+from stepcalc.units.registry import Q_
+
+__all__ = ["Check", "Choice", "Computed", "External", "Given", "Lookup", "Named", "Step", "handle"]
+
+
+class Named(Operand):
+    """Base of the named operands of a sheet.
+
+    Attributes
+    ----------
+    sheet : Sheet
+    slot : int
+        Place in the sheet's list of values.
+    name : str
+    info : UnitInfo
+        The unit in which the value is shown.
+    """
+
+    __slots__ = ()
+    op = "name"
+    args = ()
+    data = None
+    depth = 0
+    sheet: Any
+    slot: int
+    name: str
+    info: Any
+
+    def __init__(self, sheet: Any, entry: Any) -> None:
+        self.sheet = sheet
+        self.slot = entry.slot
+        self.name = entry.name
+        info = self.info = entry.info
+        self.dim = info.dim
+        self.mask = info.mask
+
+    @property
+    def entry(self) -> Any:
+        """The record that defines this node now."""
+        return self.sheet._book.entries[self.slot]
+
+    @property
+    def path(self) -> str:
+        """Where the node stands: the titles of its parts and its name."""
+        return self.entry.path  # type: ignore[no-any-return]
+
+    @property
+    def symbol(self) -> str:
+        """The symbol as it is spelled in the trade, such as ``M_DC1``."""
+        return self.entry.symbol  # type: ignore[no-any-return]
+
+    @property
+    def description(self) -> str:
+        """What the quantity is, in words."""
+        return getattr(self.entry, "description", "")
+
+    @property
+    def ref(self) -> str | None:
+        """The clause or other source of the formula."""
+        return getattr(self.entry, "ref", None)
+
+    @property
+    def base(self) -> float:
+        """The value in base units (kip, inch, second); not a number when undefined."""
+        return self.sheet._values[self.slot]  # type: ignore[no-any-return]
+
+    @property
+    def number(self) -> float:
+        """The value in the unit in which it is shown."""
+        return self.base / self.info.factor
+
+    @property
+    def defined(self) -> bool:
+        """Whether the node has a value for the present givens."""
+        value = self.base
+        return value == value
+
+    @property
+    def reason(self) -> str | None:
+        """Why the node has no value; None when it has one."""
+        return self.sheet._reason(self.slot)  # type: ignore[no-any-return]
+
+    @property
+    def value(self) -> Any:
+        """The value as a quantity in the unit in which it is shown.
+
+        Raises
+        ------
+        UndefinedError
+            If the node has no value for the present givens.
+        """
+        number = self.sheet._values[self.slot]
+        if number != number:
+            message = f"{self.path!r} has no value for the present givens: {self.reason}"
+            raise UndefinedError(message)
+        info = self.info
+        return Q_(number / info.factor, info.unit)
+
+    @property
+    def shown(self) -> str:
+        """The number as it stands on the sheet, without its unit."""
+        return shown_text(self.number, self.digits)
+
+    @property
+    def digits(self) -> int:
+        """How many significant digits are shown."""
+        return getattr(self.entry, "digits", None) or self.sheet.digits
+
+    @property
+    def in_range(self) -> bool:
+        """Whether this value and all it follows from lie in their ranges of application."""
+        return self.sheet._in_range(self.slot)  # type: ignore[no-any-return]
+
+    @property
+    def warnings(self) -> list[str]:
+        """What a reader must be told about this node: ranges left, stale, frozen."""
+        return self.sheet._warnings(self.slot)  # type: ignore[no-any-return]
+
+    def same_name(self, other: Any) -> bool:
+        """Say whether another handle names the same node."""
+        return self.sheet is other.sheet and self.slot == other.slot
+
+    def latex(self) -> str:
+        """Return formula = substitution = result as LaTeX, without delimiters."""
+        return ports.call("step_latex", self)  # type: ignore[no-any-return]
+
+    def _repr_mimebundle_(self, include: Any = None, exclude: Any = None) -> Any:
+        return ports.call("node_bundle", self)
+
+
+class Given(Named):
+    """A given quantity or number."""
+
+    __slots__ = ("dim", "info", "mask", "name", "sheet", "slot")
+
+    @property
+    def typed(self) -> Any:
+        """The magnitude as it was typed."""
+        return self.sheet._typed_of(self.slot)[0]
+
+    @property
+    def value(self) -> Any:
+        """The value as it was given."""
+        typed, info = self.sheet._typed_of(self.slot)
+        return Q_(typed if isinstance(typed, int | float) else float(typed), info.unit)
+
+    @property
+    def shown(self) -> str:
+        """The number as it was typed."""
+        return typed_text(self.typed)
+
+    @property
+    def source(self) -> str | None:
+        """Where the value comes from."""
+        return self.entry.source  # type: ignore[no-any-return]
+
+
+class Step(Named):
+    """A named formula with its value."""
+
+    __slots__ = ("dim", "info", "mask", "name", "sheet", "slot")
+
+    @property
+    def expr(self) -> Any:
+        """The formula as written."""
+        return self.entry.expr
+
+    @property
+    def branch(self) -> str | None:
+        """The label of the branch taken, when the formula is a ``cases``; None otherwise."""
+        expr = self.entry.expr
+        if expr.op != "cases":
+            return None
+        try:
+            taken = branch_taken(expr, self.sheet._values)
+        except Undefined:
+            return None
+        label = expr.data[taken]
+        return label if label is not None else f"case {taken + 1}"
+
+
+class Lookup(Named):
+    """A value read in a table."""
+
+    __slots__ = ("dim", "info", "mask", "name", "sheet", "slot")
+
+    @property
+    def shown(self) -> str:
+        """The number as the table has it."""
+        column, key = self.entry.column_values, self.sheet._row_of(self.entry)
+        return typed_text(column[key])
+
+
+class Computed(Named):
+    """The result of a numerical procedure."""
+
+    __slots__ = ("dim", "info", "mask", "name", "sheet", "slot")
+
+
+class External(Named):
+    """A value of another sheet, as it was when it was taken over."""
+
+    __slots__ = ("dim", "info", "mask", "name", "sheet", "slot")
+
+    @property
+    def origin(self) -> str:
+        """Where the value comes from, in words."""
+        return f"{self.entry.origin}: {self.entry.origin_path}"
+
+
+for _cls in (Given, Step, Lookup, Computed, External):
+    register_operand(_cls)
+
+
+class Choice:
+    """A given that is one of a list of texts, such as a rolled shape.
+
+    It cannot stand in arithmetic; ``choice == "text"`` is a condition for ``cases``.
+    """
+
+    __slots__ = ("name", "sheet", "slot")
+    op = "name"
+    args = ()
+    data = None
+    depth = 0
+    mask = 0
+    dim = None
+
+    def __init__(self, sheet: Any, entry: Entry) -> None:
+        self.sheet = sheet
+        self.slot = entry.slot
+        self.name = entry.name
+
+    @property
+    def entry(self) -> GivenEntry:
+        """The record that defines this node now."""
+        return self.sheet._book.entries[self.slot]  # type: ignore[no-any-return]
+
+    @property
+    def path(self) -> str:
+        """Where the node stands."""
+        return self.entry.path
+
+    @property
+    def symbol(self) -> str:
+        """The symbol as it is spelled in the trade."""
+        return self.entry.symbol
+
+    @property
+    def description(self) -> str:
+        """What is chosen, in words."""
+        return self.entry.description
+
+    @property
+    def source(self) -> str | None:
+        """Where the choice comes from."""
+        return self.entry.source
+
+    @property
+    def value(self) -> str:
+        """The text chosen."""
+        return self.options[int(self.sheet._values[self.slot])]
+
+    shown = value
+
+    @property
+    def options(self) -> tuple[str, ...]:
+        """The texts that may be chosen."""
+        choices = self.entry.choices
+        return choices.names if hasattr(choices, "names") else choices  # type: ignore[no-any-return]
+
+    @property
+    def warnings(self) -> list[str]:
+        """What a reader must be told about this node."""
+        return self.sheet._warnings(self.slot)  # type: ignore[no-any-return]
+
+    def __eq__(self, other: object) -> Any:
+        """Build the condition that this text is chosen."""
+        if isinstance(other, Choice):
+            return self.sheet is other.sheet and self.slot == other.slot
+        if not isinstance(other, str):
+            message = f"{self.name} is a choice of a text; compare it with one of {self.options[:6]}"
+            raise FormulaError(message)
+        return Condition("is", (self,), (other, self.sheet._option(self.entry, other)))
+
+    def __hash__(self) -> int:
+        """Hash by identity of the node."""
+        return hash((id(self.sheet), self.slot))
+
+    def __bool__(self) -> bool:
+        """Refuse: a choice is a text for conditions."""
+        message = f"{self.name} is a choice of a text; use {self.name} == 'one of them' in cases"
+        raise FormulaError(message)
+
+    def same_name(self, other: Any) -> bool:
+        """Say whether another handle names the same node."""
+        return isinstance(other, Choice) and self.sheet is other.sheet and self.slot == other.slot
+
+    def __repr__(self) -> str:
+        return f"{self.name} ({self.value})"
+
+    def latex(self) -> str:
+        """Return the choice as LaTeX, without delimiters."""
+        return ports.call("step_latex", self)  # type: ignore[no-any-return]
+
+    def _repr_mimebundle_(self, include: Any = None, exclude: Any = None) -> Any:
+        return ports.call("node_bundle", self)
+
+
+class Check:
+    """A comparison of a demand with a capacity."""
+
+    __slots__ = ("name", "sheet", "slot")
+
+    def __init__(self, sheet: Any, entry: Any) -> None:
+        self.sheet = sheet
+        self.slot = entry.slot
+        self.name = entry.name
+
+    @property
+    def entry(self) -> Any:
+        """The record that defines this check now."""
+        return self.sheet._book.entries[self.slot]
+
+    @property
+    def path(self) -> str:
+        """Where the check stands: the titles of its parts and its name."""
+        return self.entry.path  # type: ignore[no-any-return]
+
+    @property
+    def ref(self) -> str | None:
+        """The clause that asks for it."""
+        return self.entry.ref  # type: ignore[no-any-return]
+
+    @property
+    def location(self) -> str | None:
+        """Where along the member it is made."""
+        return self.entry.location  # type: ignore[no-any-return]
+
+    @property
+    def ratio(self) -> float:
+        """Demand over capacity; not a number when undefined."""
+        return self.sheet._values[self.slot]  # type: ignore[no-any-return]
+
+    @property
+    def defined(self) -> bool:
+        """Whether the ratio has a value for the present givens."""
+        ratio = self.ratio
+        return ratio == ratio
+
+    @property
+    def reason(self) -> str | None:
+        """Why the check has no ratio; None when it has one."""
+        return self.sheet._reason(self.slot)  # type: ignore[no-any-return]
+
+    @property
+    def passed(self) -> bool:
+        """Whether demand does not exceed capacity, equal up to 1e-9; False when undefined."""
+        return bool(self.ratio <= 1.0 + 1e-9)
+
+    @property
+    def verdict(self) -> str:
+        """``OK`` or ``N.G.``."""
+        return "OK" if self.passed else "N.G."
+
+    @property
+    def shown_ratio(self) -> str:
+        """The ratio as it stands on the sheet."""
+        return ratio_text(self.ratio)
+
+    def _side(self, formula: Any) -> Any:
+        from stepcalc.expr.walk import value_of
+
+        try:
+            base = value_of(formula, self.sheet._values)
+        except Undefined:
+            return None
+        return Q_(base / self.entry.info.factor, self.entry.info.unit)
+
+    @property
+    def demand(self) -> Any:
+        """The demand as a quantity; None when undefined."""
+        return self._side(self.entry.demand)
+
+    @property
+    def capacity(self) -> Any:
+        """The capacity as a quantity; None when undefined."""
+        return self._side(self.entry.capacity)
+
+    @property
+    def in_range(self) -> bool:
+        """Whether demand and capacity lie in their ranges of application."""
+        return self.sheet._in_range(self.slot)  # type: ignore[no-any-return]
+
+    @property
+    def warnings(self) -> list[str]:
+        """What a reader must be told about this check."""
+        return self.sheet._warnings(self.slot)  # type: ignore[no-any-return]
+
+    def __repr__(self) -> str:
+        return f"<check {self.name}: {self.shown_ratio} {self.verdict}>"
+
+    def latex(self) -> str:
+        """Return the comparison with its numbers, ratio and verdict as LaTeX."""
+        return ports.call("step_latex", self)  # type: ignore[no-any-return]
+
+    def _repr_mimebundle_(self, include: Any = None, exclude: Any = None) -> Any:
+        return ports.call("node_bundle", self)
+
+
+_CLASSES: dict[str, Any] = {
+    "step": Step, "lookup": Lookup, "computed": Computed, "external": External, "check": Check,
+}  # fmt: skip
+
+
+def handle(sheet: Any, entry: Any) -> Any:
+    """Return the handle for a record of a sheet."""
+    if entry.kind == "given":
+        return Given(sheet, entry) if entry.choices is None else Choice(sheet, entry)
+    return _CLASSES[entry.kind](sheet, entry)
+
+
+def handles(sheet: Any, *kinds: str) -> Iterator[Any]:
+    """Yield the handles of all records of these kinds, in the order of the sheet."""
+    for entry in sheet._book.in_order():
+        if entry.kind in kinds:
+            yield handle(sheet, entry)

@@ -1,0 +1,151 @@
+"""What a person may give as a quantity, and the unit in which a formula is best shown."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any
+
+import numpy as np
+
+from stepcalc.errors import DimensionError, FormulaError, RangeError
+from stepcalc.expr.tree import _refuse_offset
+from stepcalc.units.dimension import DIMENSIONLESS
+from stepcalc.units.info import ONE, UnitInfo, read_unit
+from stepcalc.units.numbers import Typed
+from stepcalc.units.registry import Q_, registry
+
+__all__ = ["base_array", "base_value", "display_unit", "read_typed"]
+
+_USUAL = {
+    (1, 0, 0, 0): "ft", (2, 0, 0, 0): "inch**2", (3, 0, 0, 0): "inch**3", (4, 0, 0, 0): "inch**4",
+    (0, 1, 0, 0): "kip", (1, 1, 0, 0): "kip*ft", (-1, 1, 0, 0): "klf", (-2, 1, 0, 0): "ksi",
+    (-3, 1, 0, 0): "pcf", (2, 1, 0, 0): "kip*inch**2", (0, 0, 1, 0): "second",
+}  # fmt: skip
+
+
+def read_typed(value: Any, what: str) -> tuple[Typed, UnitInfo]:
+    """Return the magnitude as it was typed and its unit.
+
+    Raises
+    ------
+    FormulaError
+        If it is not one number or quantity.
+    RangeError
+        If it is not finite.
+    UnitError
+        If it is a temperature on a scale with its own zero.
+    """
+    info = ONE
+    if hasattr(value, "_units"):
+        if not hasattr(value, "_magnitude"):
+            value = Q_(1, str(value)) if value._REGISTRY is not registry else Q_(1, value)
+        elif value._REGISTRY is not registry:
+            value = Q_(value.magnitude, str(value.units))
+        info = read_unit(value.units)
+        if info.dim is not DIMENSIONLESS:
+            _refuse_offset(value, info)
+        value = value._magnitude
+    if isinstance(value, np.generic) or (isinstance(value, np.ndarray) and not value.ndim):
+        value = value.item()
+    if isinstance(value, bool) or not isinstance(value, int | float | Decimal | Fraction):
+        kind = "an array" if isinstance(value, np.ndarray | list) else f"{value!r}"[:60]
+        message = f"{what} is {kind}; want one number or quantity, such as 8*inch"
+        raise FormulaError(message)
+    try:
+        number = float(value)
+    except (OverflowError, ValueError):
+        number = float("nan")
+    if number - number != 0.0:
+        message = f"{what} is {value}; want a finite number"
+        raise RangeError(message)
+    return value, info
+
+
+def base_value(value: Any, info: UnitInfo, what: str) -> tuple[Typed, UnitInfo, float]:
+    """Return (typed, unit, base value) of a new value for something measured in ``info``."""
+    typed, own = read_typed(value, what)
+    if own.dim is not info.dim:
+        message = (
+            f"{what} is {info.dim.words}, shown in {info.text or 'plain numbers'}; "
+            f"{_spelled(typed, own)} is {own.dim.words}"
+        )
+        raise DimensionError(message)
+    return typed, own, float(typed) * own.factor
+
+
+def base_array(value: Any, info: UnitInfo, what: str) -> Any:
+    """Return an array of values in base units for something measured in ``info``."""
+    own = ONE
+    if hasattr(value, "_units"):
+        if value._REGISTRY is not registry:
+            value = Q_(value.magnitude, str(value.units))
+        own = read_unit(value.units)
+        value = value.magnitude
+    if own.dim is not info.dim:
+        message = (
+            f"{what} is {info.dim.words}, shown in {info.text or 'plain numbers'}; "
+            f"an array of {own.text or 'plain numbers'} is {own.dim.words}"
+        )
+        raise DimensionError(message)
+    try:
+        array = np.asarray(value, dtype=float)
+    except (TypeError, ValueError) as error:
+        message = f"{what} wants an array of numbers with a unit, such as np.linspace(6, 12, 7)*ft"
+        raise FormulaError(message) from error
+    if not np.isfinite(array).all():
+        message = f"{what} has values that are not finite numbers"
+        raise RangeError(message)
+    return array if own.factor == 1.0 else array * own.factor
+
+
+def _spelled(typed: Typed, info: UnitInfo) -> str:
+    return f"{typed} {info.text}".strip()
+
+
+def display_unit(node: Any) -> UnitInfo:
+    """Return the unit in which a formula without a stated one is shown: that of a bare term."""
+    found = _term_unit(node)
+    if found is not None:
+        return found
+    if node.dim is DIMENSIONLESS:
+        return ONE
+    usual = _USUAL.get(node.dim.exponents)
+    if usual is not None:
+        return read_unit(usual)
+    length, force, time, temperature = node.dim.exponents
+    powers = {"kip": force, "inch": length, "second": time, "kelvin": temperature}
+    unit = registry.Unit("")
+    for name, power in powers.items():
+        if power:
+            unit = unit * registry.Unit(name) ** (power if isinstance(power, int) else float(power))
+    return read_unit(unit)
+
+
+def _term_unit(node: Any) -> UnitInfo | None:
+    op = node.op
+    if op == "name":
+        return node.info  # type: ignore[no-any-return]
+    if op == "qty":
+        return node.data[1]  # type: ignore[no-any-return]
+    if op == "unit":
+        return node.data  # type: ignore[no-any-return]
+    if op in ("add", "sub", "min", "max", "total", "neg", "abs"):
+        for arg in node.args:
+            found = _term_unit(arg)
+            if found is not None:
+                return found
+    if op == "cases":
+        for arg in (*node.args[1::2], node.args[-1]):
+            found = _term_unit(arg)
+            if found is not None:
+                return found
+    if op in ("mul", "div") and node.dim is not DIMENSIONLESS:
+        sides = node.args if op == "mul" else node.args[:1]
+        for arg in sides:
+            if arg.dim is node.dim:
+                found = _term_unit(arg)
+                if found is not None:
+                    return found
+    return None
+

@@ -1,0 +1,491 @@
+"""The sheet: where givens, steps and checks are written, one line each."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from typing import Any
+
+from stepcalc.data.tables import Table, table
+from stepcalc.errors import (
+    DimensionError,
+    FormulaError,
+    UnknownNameError,
+)
+from stepcalc.expr.tree import OPERANDS, Condition, as_operand
+from stepcalc.expr.walk import ForeignOperand, Undefined, value_of
+from stepcalc.sheet import cells, evaluation, foreign, ports, state, writing
+from stepcalc.sheet.book import Book
+from stepcalc.sheet.entries import (
+    CheckEntry,
+    ComputedEntry,
+    ConclusionEntry,
+    FigureEntry,
+    GivenEntry,
+    LookupEntry,
+    NoteEntry,
+    Part,
+    StepEntry,
+    TableEntry,
+)
+from stepcalc.sheet.kernels import kernel as find_kernel
+from stepcalc.sheet.nodes import Check, Choice, Computed, Given, Lookup, Step, handle, handles
+from stepcalc.sheet.quantities import display_unit, read_typed
+from stepcalc.units.info import read_unit
+from stepcalc.units.numbers import round_shown
+
+__all__ = ["Sheet"]
+
+_numbers = itertools.count(1)
+
+
+class Sheet:
+    """A calculation sheet: a graph of named quantities and the words between them.
+
+    Parameters
+    ----------
+    title : str
+    carry : "full" or "shown"
+        Whether later steps use the full precision of a value or the rounded one that is shown.
+    digits : int
+        Significant digits of results.
+    fold : bool
+        Leave the conversion factors out of printed substitutions.
+
+    Examples
+    --------
+    >>> from stepcalc import Sheet
+    >>> from stepcalc.units import ft, inch, pcf, klf
+    >>> sheet = Sheet("Deck")
+    >>> S = sheet.given("S", 7.75 * ft, "girder spacing", source="framing plan")
+    >>> t = sheet.given("t_s", 8 * inch, "deck thickness")
+    >>> w = sheet.step("w_deck", S * t * (150 * pcf), klf, "deck on one girder")
+    >>> print(f"{w.value:.4f}")
+    0.7750 klf
+    """
+
+    def __init__(
+        self, title: str, *, carry: str = "full", digits: int = 4, fold: bool = False
+    ) -> None:
+        if not isinstance(title, str) or not title.strip():
+            message = f"the title of a sheet is a line of text, not {title!r}"
+            raise FormulaError(message[:200])
+        if carry not in ("full", "shown"):
+            message = f"carry is 'full' or 'shown', not {carry!r}"
+            raise FormulaError(message[:200])
+        if not isinstance(digits, int) or not 2 <= digits <= 15:
+            message = f"digits is a whole number from 2 to 15, not {digits!r}"
+            raise FormulaError(message[:200])
+        self.title = title
+        self.carry = carry
+        self.digits = digits
+        self.fold = fold
+        self._book = Book()
+        self._values: list[float] = []
+        self._typed: dict[int, tuple[Any, Any]] = {}
+        self._part: Part = self._book.root
+        self._family = object()
+        self._sources: dict[str, Any] = {}
+        self._cell: Any = None
+        self._number = next(_numbers)
+        self._begin()
+
+    # -- writing --------------------------------------------------------------------------------
+
+    def _begin(self) -> Any:
+        """Make the book ours before a change; return the running cell."""
+        if self._book.shared:
+            path = self._part.path
+            self._book = self._book.copy()
+            self._part = state.part_at(self._book, path)
+        cell = cells.current_cell()
+        if cell is not None and cell is not self._cell:
+            self._cell = cell
+            cells.watch(self)
+        return cell
+
+    def _cell_ended(self, cell: Any, failed: bool) -> None:
+        state.cell_ended(self, cell, failed)
+
+    @contextmanager
+    def part(self, title: str) -> Iterator[Part]:
+        """Open a numbered heading; parts nest, and the same title again continues the part."""
+        if not isinstance(title, str) or not title.strip() or "/" in title or len(title) > 300:
+            message = f"the title of a part is a line of text without '/', not {title!r}"
+            raise FormulaError(message[:200])
+        self._begin()
+        outer = self._part
+        self._part = part = outer.child(title)
+        try:
+            yield part
+        finally:
+            self._part = state.part_at(self._book, outer.path)
+        if self._cell is not None and outer.parent is None:
+            ports.call("display", ("part", self, part.path))
+
+    def given(
+        self,
+        name: str,
+        value: Any,
+        description: str = "",
+        *,
+        source: str | None = None,
+        assumed: str | None = None,
+        within: tuple[Any, Any] | None = None,
+        choices: Any = None,
+        symbol: str | None = None,
+    ) -> Any:
+        """Write down a given quantity, number, or choice of a text.
+
+        Parameters
+        ----------
+        name : str
+        value : quantity, number, or text when there are ``choices``
+        source, assumed : str
+            Where the value comes from; the basis when it is an assumption.
+        within : pair of quantities
+            Outside it the value, and all that follows from it, carries a warning.
+        choices : list of texts, or a table of ``stepcalc.data`` (or its id) for its row names
+        symbol : str
+            Spelling on the sheet when it differs from the name.
+
+        Raises
+        ------
+        NameTakenError, DimensionError, RangeError, FormulaError
+            Nothing is left behind then.
+        """
+        cell = self._begin()
+        path = self._book.check_name(name, "given", self._part, cell)
+        if choices is not None or isinstance(value, str):
+            entry, base = writing.choice_entry(
+                name, value, description, source, assumed, choices, symbol
+            )
+        else:
+            typed, info = read_typed(value, f"given {name!r}")
+            if within is not None:
+                within = writing.range_of(within, info, name)
+            entry = GivenEntry(
+                typed, info, description, source, assumed, within, None, symbol or name
+            )
+            base = float(typed) * info.factor
+        self._store(entry, name, path, cell, base)
+        return Given(self, entry) if entry.choices is None else Choice(self, entry)
+
+    def step(
+        self,
+        name: str,
+        expr: Any,
+        unit: Any = None,
+        description: str = "",
+        *,
+        ref: str | None = None,
+        symbol: str | None = None,
+        digits: int | None = None,
+        valid: Sequence[Condition] = (),
+    ) -> Step:
+        """Write down a formula; it is checked for dimensions and evaluated at once.
+
+        Parameters
+        ----------
+        name : str
+        expr : formula
+        unit : unit, optional
+            In which the result is shown; that of a term, or the usual one, when it is left out.
+        ref : str
+            Clause, table or other source of the formula.
+        digits : int
+            Significant digits to show, when other than the sheet's.
+        valid : sequence of conditions
+            The formula's range of application; outside it the step carries a visible warning.
+
+        Raises
+        ------
+        NameTakenError, DimensionError, FormulaError
+            Nothing is left behind then.
+        """
+        cell = self._begin()
+        path = self._book.check_name(name, "step", self._part, cell)
+        if expr.__class__ not in OPERANDS:
+            expr = as_operand(expr)
+        info = display_unit(expr) if unit is None else read_unit(unit)
+        if info.dim is not expr.dim:
+            raise DimensionError(writing.wrong_unit(name, expr, info))
+        try:
+            base = value_of(expr, self._values, self)
+        except ForeignOperand:
+            expr = foreign.adopt(self, expr)
+            return self.step(
+                name, expr, info.unit, description, ref=ref, symbol=symbol, digits=digits,
+                valid=valid,
+            )  # fmt: skip
+        except Undefined:
+            base = math.nan
+        if valid:
+            valid = tuple(foreign.adopt(self, writing.condition(item)) for item in valid)
+        if self.carry == "shown" and base == base:
+            factor = info.factor
+            base = round_shown(base / factor, digits or self.digits) * factor
+        if base - base != 0.0:
+            base = math.nan
+        entry = StepEntry(expr, info, description, ref, symbol or name, digits, tuple(valid))
+        self._store(entry, name, path, cell, base)
+        return Step(self, entry)
+
+    def lookup(
+        self,
+        name: str,
+        table_or_id: Table | str,
+        key: Any,
+        column: str,
+        unit: Any = None,
+        description: str = "",
+        *,
+        ref: str | None = None,
+        symbol: str | None = None,
+        neighbours: bool = False,
+    ) -> Lookup:
+        """Read a value in a table, in the row that a text or a choice names.
+
+        Raises
+        ------
+        TableError
+            If the table, the row or the column does not exist; the nearest names are given.
+        """
+        cell = self._begin()
+        path = self._book.check_name(name, "lookup", self._part, cell)
+        source = table(table_or_id) if isinstance(table_or_id, str) else table_or_id
+        fields = writing.lookup_fields(self, name, source, key, column, unit)
+        base = fields["column_values"][fields["row_number"]] * fields["info"].factor
+        entry = LookupEntry(
+            **fields, description=description, ref=ref, symbol=symbol or name,
+            neighbours=neighbours,
+        )  # fmt: skip
+        self._store(entry, name, path, cell, base)
+        return Lookup(self, entry)
+
+    def computed(
+        self,
+        name: str,
+        kernel: Any,
+        inputs: Mapping[str, Any],
+        unit: Any = None,
+        description: str = "",
+        *,
+        ref: str | None = None,
+        proof: str | None = None,
+        symbol: str | None = None,
+        digits: int | None = None,
+    ) -> Computed:
+        """Write down the result of a registered numerical procedure.
+
+        Parameters
+        ----------
+        kernel : Kernel or its id
+        inputs : mapping of the procedure's arguments to formulas, quantities or fixed texts
+        proof : str
+            Which of the procedure's proofs the sheet shows below the result.
+        """
+        cell = self._begin()
+        path = self._book.check_name(name, "computed step", self._part, cell)
+        procedure = find_kernel(kernel)
+        operands = foreign.kernel_inputs(self, name, procedure, inputs)
+        info = read_unit(procedure.unit if unit is None else unit)
+        if info.dim is not read_unit(procedure.unit).dim:
+            message = (
+                f"{name!r} is computed in {procedure.unit or 'plain numbers'}, which is "
+                f"{read_unit(procedure.unit).dim.words}; {info.text or 'a plain number'} does not fit"
+            )
+            raise DimensionError(message)
+        if proof is not None and proof not in procedure.proofs:
+            known = ", ".join(procedure.proofs) or "none"
+            message = f"{procedure.id!r} has no proof {proof!r}; it has {known}"
+            raise UnknownNameError(message)
+        entry = ComputedEntry(
+            kernel=procedure, kernel_id=procedure.id, version=procedure.version, inputs=operands,
+            info=info, description=description, ref=ref, symbol=symbol or name, digits=digits,
+            proof=proof, last=None,
+        )  # fmt: skip
+        base = state.rounded(self, entry, state.run_kernel(entry, self._values)[0])
+        self._store(entry, name, path, cell, base)
+        return Computed(self, entry)
+
+    def check(
+        self, name: str, comparison: Any, *, ref: str | None = None, location: str | None = None
+    ) -> Check:
+        """Write down a check: one comparison of a demand with a capacity."""
+        cell = self._begin()
+        path = self._book.check_name(name, "check", self._part, cell)
+        comparison = writing.comparison(name, comparison)
+        adopted = foreign.adopt(self, comparison)
+        info = display_unit(adopted.args[0])
+        entry = CheckEntry(adopted, info, ref, location)
+        base = state.run_check(entry, self._values)[0]
+        self._store(entry, name, path, cell, base)
+        return Check(self, entry)
+
+    def note(self, text: str) -> None:
+        """Write down a paragraph of text; ``$...$`` may hold simple mathematics."""
+        self._block(NoteEntry(writing.text_of(text, "a note")))
+
+    def table(
+        self, header: Sequence[str], rows: Sequence[Sequence[Any]], caption: str = ""
+    ) -> None:
+        """Write down a table; its cells are texts, numbers, quantities or nodes of this sheet."""
+        head, body = writing.table_of(header, rows)
+        self._block(TableEntry(head, body, writing.text_of(caption, "a caption")))
+
+    def figure(self, data: Mapping[str, Any], caption: str = "") -> None:
+        """Put a figure on the sheet, as data with a ``kind`` that the renderer knows how to draw."""
+        self._block(FigureEntry(writing.figure_of(data), writing.text_of(caption, "a caption")))
+
+    def conclude(
+        self,
+        text: str = "",
+        *,
+        checked: Sequence[str] = (),
+        not_checked: Sequence[str] = (),
+        recommendation: Sequence[str] = (),
+    ) -> None:
+        """Put the verdict on the sheet: the governing check, the scope, all checks in a table."""
+        self._block(
+            ConclusionEntry(text, tuple(checked), tuple(not_checked), tuple(recommendation))
+        )
+
+    def _block(self, entry: Any) -> None:
+        cell = self._begin()
+        self._book.add_block(entry, self._part, cell)
+
+    def _store(
+        self, entry: Any, name: str, path: str, cell: Any, base: float
+    ) -> None:
+        book = self._book
+        fresh = len(book.entries)
+        slot = book.add(entry, name, path, self._part, cell)
+        if slot == fresh:
+            self._values.append(base)
+        else:
+            self._typed.pop(slot, None)
+            self._values[slot] = base
+            state.recompute(self, slot)
+
+    # -- reading --------------------------------------------------------------------------------
+
+    def __getitem__(self, name: str) -> Any:
+        """Return the node of this path, or of this name when only one part has it."""
+        return handle(self, self._book.find(name))
+
+    def __contains__(self, name: object) -> bool:
+        """Say whether the name stands for exactly one node."""
+        try:
+            self._book.find(str(name))
+        except UnknownNameError:
+            return False
+        return True
+
+    @property
+    def givens(self) -> list[Any]:
+        """The givens, as they stand on the sheet."""
+        return list(handles(self, "given"))
+
+    @property
+    def steps(self) -> list[Any]:
+        """The steps, as they stand on the sheet (look-ups and computed ones included)."""
+        return list(handles(self, "step", "lookup", "computed"))
+
+    @property
+    def checks(self) -> list[Check]:
+        """The checks, as they stand on the sheet."""
+        return list(handles(self, "check"))
+
+    @property
+    def governing(self) -> Check | None:
+        """The check with the largest ratio; an undefined one governs. None without checks."""
+        checks = self.checks
+        return max(checks, key=lambda check: check.ratio if check.defined else math.inf) if (
+            checks
+        ) else None
+
+    @property
+    def passed(self) -> bool:
+        """Whether there are checks and all of them pass."""
+        checks = self.checks
+        return bool(checks) and all(check.passed for check in checks)
+
+    def _typed_of(self, slot: int) -> tuple[Any, Any]:
+        typed = self._typed.get(slot)
+        if typed is None:
+            entry = self._book.entries[slot]
+            return entry.typed, entry.info
+        return typed
+
+    def _row_of(self, entry: Any) -> int:
+        return state.row_of(self, entry)
+
+    def _option(self, entry: Any, text: str) -> int:
+        return writing.option_of(entry, text)
+
+    def _reason(self, slot: int) -> str | None:
+        return state.reason_of(self, slot)
+
+    def _in_range(self, slot: int) -> bool:
+        return state.in_range(self, slot)
+
+    def _warnings(self, slot: int) -> list[str]:
+        return state.warnings_of(self, slot)
+
+    @property
+    def warnings(self) -> list[tuple[str, str]]:
+        """What a reader must be told, as pairs of a node's path and a sentence."""
+        found = []
+        for entry in self._book.in_order():
+            found += [(entry.path, text) for text in self._warnings(entry.slot)]
+        return found
+
+    # -- other values ---------------------------------------------------------------------------
+
+    def revise(self, changes: Mapping[str, Any] | None = None, /, **by_name: Any) -> Sheet:
+        """Return a new sheet with other values of givens; every dependant is recomputed."""
+        return evaluation.revise(self, changes, by_name)
+
+    def evaluate(self, inputs: Mapping[str, Any], outputs: Sequence[str]) -> Any:
+        """Return outputs for arrays of givens, vectorised and broadcasting."""
+        from stepcalc.sheet.batch import evaluate
+
+        return evaluate(self, inputs, outputs)
+
+    def solve(
+        self, name: str, *, check: str | None = None, within: tuple[Any, Any] | None = None
+    ) -> Any:
+        """Return the value of a given at which D/C = 1, on the passing side."""
+        from stepcalc.sheet.solving import solve
+
+        return solve(self, name, check, within)
+
+    def sensitivity(self, check: str) -> Any:
+        """Return the change of D/C per 1 % of every given."""
+        from stepcalc.sheet.solving import sensitivity
+
+        return sensitivity(self, check)
+
+    def to_json(self) -> str:
+        """Return the sheet as text: the trees, not source; see :meth:`from_json`."""
+        from stepcalc.sheet.codec import dump
+
+        return dump(self)
+
+    @classmethod
+    def from_json(cls, text: str) -> Sheet:
+        """Return the sheet that :meth:`to_json` wrote; nothing in the text is ever executed."""
+        from stepcalc.sheet.codec import load
+
+        return load(text)
+
+    def _repr_mimebundle_(self, include: Any = None, exclude: Any = None) -> Any:
+        return ports.call("sheet_bundle", self)
+
+    def __repr__(self) -> str:
+        return f"<sheet {self.title!r}: {len(self.givens)} givens, {len(self.steps)} steps, {len(self.checks)} checks>"
+
+

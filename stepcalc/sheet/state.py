@@ -1,0 +1,299 @@
+"""The state of a sheet's results: why one has no value, whether it lies in range, what is stale."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from typing import Any
+
+from stepcalc.expr.arithmetic import check_ratio
+from stepcalc.expr.walk import Undefined, branch_taken, holds, names_in, value_of
+from stepcalc.sheet.entries import Part
+from stepcalc.sheet.writing import limit_text
+from stepcalc.units.info import read_unit
+from stepcalc.units.numbers import round_shown, shown_text
+
+__all__ = [
+    "cell_ended", "in_range", "part_at", "reason_of", "recompute", "run_check", "run_kernel",
+    "taken_names", "warnings_of",
+]  # fmt: skip
+
+
+def part_at(book: Any, path: str) -> Part:
+    """Return the part of this path in a book."""
+    part: Part = book.root
+    for title in path.split("/") if path else ():
+        part = part.child(title)
+    return part
+
+
+# -- values of single records ------------------------------------------------------------------
+
+
+def value_in(sheet: Any, entry: Any) -> tuple[float, str | None]:
+    """Return the base value of a record for the sheet's present values, and why it has none."""
+    values = sheet._values
+    if entry.kind == "step":
+        try:
+            base = value_of(entry.expr, values)
+        except Undefined as undefined:
+            return math.nan, str(undefined)
+        if base - base != 0.0:
+            return math.nan, "the value is too large"
+        return rounded(sheet, entry, base), None
+    if entry.kind == "check":
+        return run_check(entry, values)
+    if entry.kind == "lookup":
+        return entry.column_values[row_of(sheet, entry)] * entry.info.factor, None
+    if entry.kind == "computed":
+        base, reason = run_kernel(entry, values)
+        return rounded(sheet, entry, base), reason
+    return values[entry.slot], None
+
+
+def rounded(sheet: Any, entry: Any, base: float) -> float:
+    """Return a result as it is carried on: rounded as shown when the sheet says so."""
+    if sheet.carry != "shown" or base != base:
+        return base
+    factor: float = entry.info.factor
+    return round_shown(base / factor, entry.digits or sheet.digits) * factor
+
+
+def run_check(entry: Any, values: Any) -> tuple[float, str | None]:
+    """Return demand over capacity, and why there is no ratio."""
+    try:
+        demand, capacity = value_of(entry.demand, values), value_of(entry.capacity, values)
+    except Undefined as undefined:
+        return math.nan, str(undefined)
+    ratio = check_ratio(demand, capacity)
+    if ratio != ratio:
+        text = f"{shown_text(capacity / entry.info.factor)} {entry.info.text}".strip()
+        return math.nan, f"the capacity {entry.capacity} is {text}, not positive"
+    return ratio, None
+
+
+def run_kernel(entry: Any, values: Any) -> tuple[float, str | None]:
+    """Return the base value of a computed record, and why it has none."""
+    kernel = entry.kernel
+    if kernel is None:
+        return (math.nan, "its procedure is not known here") if entry.last is None else (
+            entry.last, None
+        )  # fmt: skip
+    arguments: dict[str, Any] = {}
+    for name, formula in entry.inputs.items():
+        if isinstance(formula, str):
+            arguments[name] = formula
+            continue
+        try:
+            arguments[name] = value_of(formula, values) / read_unit(kernel.inputs[name]).factor
+        except Undefined as undefined:
+            return math.nan, str(undefined)
+    result = float(kernel.function(**arguments))
+    if result - result != 0.0:
+        return math.nan, f"the procedure {kernel.id!r} has no result for these inputs"
+    return result * read_unit(kernel.unit).factor, None
+
+
+def row_of(sheet: Any, entry: Any) -> int:
+    """Return the row of the table that a look-up reads."""
+    if isinstance(entry.key, str):
+        return entry.row_number  # type: ignore[no-any-return]
+    return int(sheet._values[entry.key.slot])
+
+
+def reason_of(sheet: Any, slot: int) -> str | None:
+    """Return why a record has no value, in words; None when it has one."""
+    value = sheet._values[slot]
+    if value == value:
+        return None
+    stale = sheet._book.stale.get(slot)
+    if stale is not None:
+        return stale
+    return value_in(sheet, sheet._book.entries[slot])[1] or "it follows from a value that is undefined"
+
+
+# -- range of application -----------------------------------------------------------------------
+
+
+def taken_names(node: Any, values: Any) -> Iterator[Any]:
+    """Yield the named operands that matter: of a ``cases`` only the branch that is taken."""
+    pending = [node]
+    while pending:
+        node = pending.pop()
+        if node.op == "name":
+            yield node
+        elif node.op == "cases":
+            try:
+                taken = branch_taken(node, values)
+            except Undefined:
+                continue
+            pending.extend(node.args[: 2 * taken + 1 : 2] if taken * 2 < len(node.args) else ())
+            pending.append(node.args[min(2 * taken + 1, len(node.args) - 1)])
+        else:
+            pending.extend(node.args)
+
+
+def own_range(sheet: Any, entry: Any) -> list[str]:
+    """Return what is outside the record's own range, as sentences."""
+    values = sheet._values
+    found = []
+    if entry.kind == "given" and entry.within is not None:
+        low, high = entry.within
+        base = values[entry.slot]
+        outside = (low is not None and base < low[0] - 1e-9 * abs(low[0])) or (
+            high is not None and base > high[0] + 1e-9 * abs(high[0])
+        )
+        if outside:
+            typed, info = sheet._typed_of(entry.slot)
+            limits = " to ".join(limit_text(end) if end else "open" for end in entry.within)
+            found.append(
+                f"{entry.name} = {limit_text((0, typed, info))} lies outside its range, {limits}"
+            )
+    for condition in getattr(entry, "valid", ()):
+        try:
+            kept = holds(condition, values)
+        except Undefined as undefined:
+            found.append(f"range of application unknown: {undefined}")
+            continue
+        if not kept:
+            found.append(f"outside the range of application: {condition} does not hold")
+    return found
+
+
+def outside_of(sheet: Any, slot: int) -> dict[int, list[str]]:
+    """Return the records outside their range from which this one follows, itself included."""
+    found: dict[int, list[str]] = {}
+    seen = {slot}
+    pending = [slot]
+    book, values = sheet._book, sheet._values
+    while pending:
+        slot = pending.pop()
+        entry = book.entries[slot]
+        if entry is None:
+            continue
+        sentences = own_range(sheet, entry)
+        if sentences:
+            found[slot] = sentences
+        formulas = (entry.expr,) if entry.kind == "step" else entry.operands()
+        for formula in formulas:
+            for name in taken_names(formula, values):
+                if name.slot not in seen:
+                    seen.add(name.slot)
+                    pending.append(name.slot)
+    return found
+
+
+def in_range(sheet: Any, slot: int) -> bool:
+    """Return whether a record and all that it follows from lie in their ranges."""
+    return not outside_of(sheet, slot)
+
+
+def warnings_of(sheet: Any, slot: int) -> list[str]:
+    """Return what a reader must be told about a record."""
+    book = sheet._book
+    found = list(outside_of(sheet, slot).items()) if _has_ranges(book) else []
+    texts = [text for origin, sentences in found if origin == slot for text in sentences]
+    others = [book.entries[origin].name for origin, _ in found if origin != slot]
+    if others:
+        texts.append(f"follows from a value outside its range: {', '.join(others)}")
+    if slot in book.stale:
+        texts.append(f"stale: {book.stale[slot]}")
+    entry = book.entries[slot]
+    if entry.kind == "computed" and entry.kernel is None:
+        texts.append("frozen: its procedure or version is not known here, the stored value is shown")
+    if entry.kind == "external":
+        texts += external_warning(sheet, entry)
+    if entry.kind == "check" and sheet.carry == "shown":
+        texts += turned_verdict(sheet, slot)
+    return texts
+
+
+def _has_ranges(book: Any) -> bool:
+    return any(
+        entry is not None and (getattr(entry, "within", None) or getattr(entry, "valid", ()))
+        for entry in book.entries
+    )
+
+
+def external_warning(sheet: Any, entry: Any) -> list[str]:
+    """Return a warning when the sheet that a value came from has another value now."""
+    source = sheet._sources.get(entry.path)
+    if source is None:
+        return []
+    origin, slot = source
+    if slot >= len(origin._values) or origin._book.entries[slot] is None:
+        return [f"stale: {entry.origin_path!r} of {entry.origin!r} is no longer defined"]
+    now = origin._values[slot]
+    if now == sheet._values[entry.slot]:
+        return []
+    return [f"stale: {entry.origin_path!r} of {entry.origin!r} has changed since it was taken over"]
+
+
+def turned_verdict(sheet: Any, slot: int) -> list[str]:
+    """Return a warning when full precision would turn the verdict of a rounded calculation."""
+    from stepcalc.sheet.evaluation import full_precision
+
+    exact = full_precision(sheet)[slot]
+    shown = sheet._values[slot]
+    if (exact <= 1.0 + 1e-9) == (shown <= 1.0 + 1e-9):
+        return []
+    return [f"rounding turns the verdict: with full precision the ratio is {exact:.6g}"]
+
+
+# -- re-run cells ---------------------------------------------------------------------------------
+
+
+def recompute(sheet: Any, slot: int) -> None:
+    """Recompute all that follows from a record that was replaced."""
+    book = sheet._book
+    for other in book.sorted_slots():
+        if other != slot and other in book.dependants({slot}):
+            entry = book.entries[other]
+            misfit = _misfit(book, entry)
+            if misfit is not None:
+                book.stale[other] = misfit
+                sheet._values[other] = math.nan
+            else:
+                sheet._values[other] = value_in(sheet, entry)[0]
+
+
+def _misfit(book: Any, entry: Any) -> str | None:
+    for formula in entry.operands():
+        for name in names_in(formula):
+            current = book.entries[name.slot]
+            if current is None:
+                return f"{name.name!r}, which it uses, is no longer defined"
+            info = getattr(current, "info", None)
+            if info is not None and name.dim is not None and info.dim is not name.dim:
+                return (
+                    f"{name.name!r}, which it uses, is {info.dim.words} now, no longer "
+                    f"{name.dim.words}; run its cell again"
+                )
+    return None
+
+
+def cell_ended(sheet: Any, cell: Any, failed: bool) -> None:
+    """Drop what a cell made in an earlier run and not in this one; keep it as stale on failure."""
+    old = [
+        block
+        for block in _all_blocks(sheet._book.root)
+        if block.cell is not None and block.cell.same_place(cell) and not block.cell.same_run(cell)
+    ]
+    if not old:
+        return
+    if sheet._book.shared:
+        sheet._begin()
+    for entry in old:
+        if failed:
+            if entry.slot >= 0:
+                sheet._book.stale.setdefault(entry.slot, "its cell failed when it was run again")
+        else:
+            sheet._book.remove(entry)
+
+
+def _all_blocks(part: Part) -> Iterator[Any]:
+    for block in list(part.blocks):
+        if isinstance(block, Part):
+            yield from _all_blocks(block)
+        else:
+            yield block
