@@ -373,6 +373,7 @@ _ARRAY: dict[str, Any] = {
     "_max": np.maximum, "_sum": _sum, "_product": _product, "_near": _near,
     "_not": np.logical_not, "_and": np.logical_and, "_or": np.logical_or, "_where": np.where,
     "_ratio": _array_ratio, "_interp": interpolate_all, "_round": round_array,
+    "_both": np.logical_and, "_choose": np.where,
 }  # fmt: skip
 _CAREFUL: dict[str, Any] = {
     **{name: _quiet(function) for name, function in _ARRAY.items() if name in (
@@ -389,6 +390,7 @@ _CAREFUL: dict[str, Any] = {
     "_ne": _three_valued(lambda d, band, right: np.abs(d) > band),
     "_and": _careful_and, "_or": _careful_or, "_not": _careful_not, "_pick": _pick,
     "_sure": lambda truth: np.where(truth, 1, 0), "_round": round_array,
+    "_both": np.logical_and, "_choose": np.where,
 }  # fmt: skip
 
 
