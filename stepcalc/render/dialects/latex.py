@@ -40,7 +40,8 @@ _OPERATORS = {
     "…": r"\dots", ",": ",", ";": ";", ":": ":", "/": "/", "!": "!", "(": "(", ")": ")",
     "[": "[", "]": "]", "|": "|", "∝": r"\propto", "≡": r"\equiv", " ": r"\ ", "  ": r"\quad ",
     "∈": r"\in", "%": r"\%", "°": r"{}^{\circ}", "∴": r"\therefore", "∓": r"\mp", "{": r"\{",
-    "}": r"\}", "'": "'", "*": "*", "∏": r"\prod", "≪": r"\ll", "≫": r"\gg", "∼": r"\sim",
+    "}": r"\}", "'": "{}'", "''": "{}''", "⌊": r"\lfloor ", "⌋": r"\rfloor ", "⌈": r"\lceil ",
+    "⌉": r"\rceil ", "*": "*", "∏": r"\prod", "≪": r"\ll", "≫": r"\gg", "∼": r"\sim",
 }  # fmt: skip
 _JOINED_UNITS = {"°": r"^{\circ}", "%": r"\%"}
 _RELATIONS = {sign: f" {_OPERATORS[sign]} " for sign in "<≤=≥>≠≈"}
@@ -207,7 +208,7 @@ class Latex(Dialect[str]):
         return head + self.group(inside)
 
     def rel(self, left: str, rest: Sequence[tuple[str, str]]) -> str:
-        return left + "".join([_RELATIONS[sign] + right for sign, right in rest])
+        return (left or "{}") + "".join([_RELATIONS[sign] + right for sign, right in rest])
 
     def and_(self, items: Sequence[str]) -> str:
         return r" \;\text{and}\; ".join(items)

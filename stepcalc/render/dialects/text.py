@@ -155,8 +155,10 @@ class Text(Dialect[str]):
         return Linear(f"{visible(function)}({', '.join(arguments)})")
 
     def rel(self, left: str, rest: Sequence[tuple[str, str]]) -> str:
-        parts = "".join([f" {sign} {_bracketed(right, at_most=_SUM)}" for sign, right in rest])
-        return Linear(_bracketed(left, at_most=_SUM) + parts, _RELATION)
+        sides = [f"({side})" if _rank(side) == _RELATION else side for _, side in rest]
+        parts = "".join(f" {sign} {side}" for (sign, _), side in zip(rest, sides, strict=True))
+        lead = f"({left})" if _rank(left) == _RELATION else left
+        return Linear((lead + parts).strip(), _RELATION)
 
     def and_(self, items: Sequence[str]) -> str:
         return Linear(" and ".join(_bracketed(item, at_most=_RELATION) for item in items), _WORDS)
@@ -176,7 +178,9 @@ class Text(Dialect[str]):
         return Linear("{" + "; ".join(lines) + "}")
 
     def row(self, items: Sequence[str]) -> str:
-        return Linear(" ".join(items), _WORDS) if len(items) != 1 else items[0]
+        if len(items) == 1:
+            return items[0]
+        return Linear(" ".join(item for item in items if item.strip()), _WORDS)
 
     def box(self, inside: str) -> str:
         return inside
