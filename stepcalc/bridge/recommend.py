@@ -282,7 +282,7 @@ def greatest(
             return Limit(dimension, held, None, None, within)
         first = int(changes[0])
         inner, outer = float(values[first - 1]), float(values[first])
-    best = _down(inner if upward else outer)
+    best = round(inner if upward else outer, 2)
     while best >= low and not passing(np.array([best]))[0]:
         best = round(best - 0.01, 2)
     beyond = {name: round(best + 0.01, 2) * ft}

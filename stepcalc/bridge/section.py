@@ -11,7 +11,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from stepcalc.bridge.constants import use
 from stepcalc.expr.functions import sqrt
 from stepcalc.units import inch, plf
 
@@ -238,6 +237,3 @@ def yield_and_plastic_moment(
     return M_y, M_p
 
 
-def modulus_of_elasticity(sheet: Sheet) -> Operand:
-    """Return the given ``E`` of steel, made on first use."""
-    return use(sheet, "E")

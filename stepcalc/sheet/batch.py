@@ -189,6 +189,7 @@ class _Run:
         for item in wanted:
             needed.add(item.entry.slot)
         self.needed = sheet._book.ancestors(needed)
+        self.follows = sheet._book.dependants(set(self.arrays)) | set(self.arrays)
         self.axes = self._axes()
         self.cut = self._cut_axis()
         self.event = False
@@ -235,7 +236,7 @@ class _Run:
         for slot in self.needed:
             entry = book.entries[slot]
             inside = self._varies(slot) if part == "loop" else not self._varies(slot)
-            computes = entry.kind not in ("given", "external") and bool(self.axes[slot])
+            computes = entry.kind not in ("given", "external") and slot in self.follows
             if inside and computes and slot not in book.stale:
                 lines.append(assignment(writer, self.sheet, entry))
                 made.append(slot)

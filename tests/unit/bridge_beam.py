@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from stepcalc import Sheet
 from stepcalc.bridge.flexure import Buckling, buckling_between_diaphragms
 from stepcalc.bridge.section import SectionProperties, section_properties, trial_shape
+from stepcalc.sheet.sheet import Sheet
 from stepcalc.units import Q_, ft, kip, kip_ft, ksi
 
 if TYPE_CHECKING:

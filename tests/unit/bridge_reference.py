@@ -140,7 +140,7 @@ def web_crippling(s: Shape, fy: float, length: float) -> float:
     n = length / s.d
     part = 3 * n if n <= 0.2 else 4 * n - 0.2
     grip = 1 + part * (s.tw / s.tf) ** 1.5
-    return 0.4 * s.tw**2 * grip * math.sqrt(E * fy * s.tf / s.tw)
+    return float(0.4 * s.tw**2 * grip * math.sqrt(E * fy * s.tf / s.tw))
 
 
 TRUCK = ((0.0, 8.0), (14.0, 32.0), (28.0, 32.0))
@@ -157,8 +157,7 @@ def swept_moment(span: float, axles: tuple[tuple[float, float], ...]) -> float:
     at = [lead + offset for offset, _ in axles]
     on = [(x > 0) & (x < span) for x in at]
     left = sum(
-        np.where(o, p * (span - x) / span, 0.0)
-        for (_, p), x, o in zip(axles, at, on, strict=True)
+        np.where(o, p * (span - x) / span, 0.0) for (_, p), x, o in zip(axles, at, on, strict=True)
     )
     best = 0.0
     for x_k, on_k in zip(at, on, strict=True):
