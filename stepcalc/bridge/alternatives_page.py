@@ -144,7 +144,7 @@ def _shape_table(page: Sheet, found: Recommendation) -> None:
         key=lambda name: -max(ratio if ratio == ratio else 9.0 for ratio in _all(items, name)),
     )[:_COLUMNS]
     page.table(
-        ["Shape", "lb/ft", "Why listed", *(f"D/C {name}" for name in columns), "Governs", "Verdict"],
+        ["Shape", "lb/ft", "Listed as", *(f"D/C {name}" for name in columns), "Governs", "Verdict"],
         [
             [item.shape, f"{item.weight:g}", "; ".join(why),
              *(ratio_text(item.ratios[name]) for name in columns), item.governing,
