@@ -34,8 +34,7 @@ def symbols_of(node: Any) -> dict[str, Any]:
 def to_sympy(node: Any) -> Any:
     """Return a formula as a SymPy expression.
 
-    Named operands become symbols of their names (real; their values are in base units, kip and
-    inch).  Literal quantities become their exact base values, typed decimals become rationals, so
+    Named operands become symbols of their names; their values are in base units, kip and inch.  Literal quantities become their exact base values, typed decimals become rationals, so
     that algebra stays exact.
     """
     import sympy
@@ -45,7 +44,7 @@ def to_sympy(node: Any) -> Any:
         if not hasattr(name, "info"):
             message = f"{name.name!r} is a choice of a text, which SymPy has no symbol for"
             raise FormulaError(message)
-        table[id(name.sheet), name.slot] = sympy.Symbol(key, real=True)
+        table[id(name.sheet), name.slot] = sympy.Symbol(key)
     return _out(node, table, sympy)
 
 

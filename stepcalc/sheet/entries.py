@@ -151,10 +151,11 @@ class LookupEntry(Entry):
     """A value read in a table, in the row that a text or a choice names."""
 
     __slots__ = (
-        "column", "column_values", "description", "digest", "info", "key", "neighbours", "ref",
-        "row_number", "symbol", "table_id", "title",
+        "column", "column_values", "description", "digest", "frozen", "info", "key", "neighbours",
+        "ref", "row_number", "symbol", "table_id", "title",
     )  # fmt: skip
     kind = "lookup"
+    key: Any
 
     def __init__(self, **fields: Any) -> None:
         for field, value in fields.items():

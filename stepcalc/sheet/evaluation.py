@@ -70,7 +70,7 @@ def refuse_frozen(sheet: Any) -> None:
                 "which is not known here; the sheet shows its stored value but cannot be revised"
             )
             raise FrozenError(message)
-        if entry is not None and entry.kind == "lookup" and entry.digest == "frozen":
+        if entry is not None and entry.kind == "lookup" and entry.frozen:
             message = (
                 f"{entry.path!r} was read in another edition of {entry.title!r}; the sheet shows "
                 "the stored value but cannot be revised"

@@ -201,6 +201,8 @@ def warnings_of(sheet: Any, slot: int) -> list[str]:
     entry = book.entries[slot]
     if entry.kind == "computed" and entry.kernel is None:
         texts.append("frozen: its procedure or version is not known here, the stored value is shown")
+    if entry.kind == "lookup" and entry.frozen:
+        texts.append("frozen: the table is not known here in this edition, the stored value is shown")
     if entry.kind == "external":
         texts += external_warning(sheet, entry)
     if entry.kind == "check" and sheet.carry == "shown":

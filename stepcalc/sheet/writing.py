@@ -137,7 +137,7 @@ def lookup_fields(
     return {
         "key": key, "row_number": row, "column": column, "column_values": in_unit, "info": info,
         "table_id": source.id, "title": f"{source.title}, {source.edition}",
-        "digest": source.digest,
+        "digest": source.digest, "frozen": False,
     }  # fmt: skip
 
 

@@ -88,6 +88,8 @@ class UnitInfo:
     unit : pint Unit of the project's registry
     text : str
         Spelling on a sheet: ``kip·ft``, ``kip/ft^2``, ``ksi``, ``in^4``; empty for a plain number.
+    name : str
+        Spelling in files, which reads back as the same unit: ``kip*foot``, ``inch**4``.
     factor : float
         Size of one such unit in the base (kip, inch, second, kelvin).
     dim : Dimension
@@ -96,7 +98,7 @@ class UnitInfo:
         Bits of the atoms of length and force, for the quick test "is a conversion factor due?".
     """
 
-    __slots__ = ("atoms", "dim", "factor", "mask", "text", "unit")
+    __slots__ = ("atoms", "dim", "factor", "mask", "name", "text", "unit")
 
     def __init__(self, unit: Any) -> None:
         self.unit = unit
@@ -105,6 +107,9 @@ class UnitInfo:
         self.dim = _dimension(root.dimensionality)
         self.atoms = _split(unit)
         self.text = _spell(unit)
+        self.name = "*".join(
+            name if power == 1 else f"{name}**{power}" for name, power in unit._units.items()
+        )
         mask = 0
         for atom, _ in self.atoms:
             mask |= atom.bit
