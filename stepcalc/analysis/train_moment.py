@@ -33,7 +33,7 @@ from stepcalc.analysis.placement import Axles, Best, Placement, axles_of, compac
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike
 
-__all__ = ["maximum_moment", "maximum_moment_at"]
+__all__ = ["MomentPeak", "maximum_moment", "maximum_moment_at", "moment_peaks"]
 
 
 def maximum_moment(
@@ -154,10 +154,78 @@ def _ordinates(position: Array, section: Array, span: Array) -> Array:
 
 
 @dataclass(frozen=True)
+class MomentPeak:
+    """The peak moment under one axle while one run of neighbouring axles is on the span.
+
+    Attributes
+    ----------
+    axle, first, last : int
+        Index of the axle at the peak, and of the first and last axle on the span.
+    section, moment : float
+        Where, from the left support, and how much.
+    stays : bool
+        Whether the whole run stays on the span; only then is it a candidate.
+    """
+
+    axle: int
+    first: int
+    last: int
+    section: float
+    moment: float
+    stays: bool
+
+
+def moment_peaks(
+    axles: Sequence[float],
+    spacings: Sequence[float],
+    *,
+    span: float,
+    factor: float = 1.0,
+    uniform: float = 0.0,
+) -> tuple[MomentPeak, ...]:
+    """Return every candidate that `maximum_moment` compares, for one span.
+
+    Parameters
+    ----------
+    axles, spacings : sequence of float
+        As for `maximum_moment`.
+    span, factor, uniform : float
+        As for `maximum_moment`.
+
+    Returns
+    -------
+    tuple of MomentPeak
+        Longest runs first; the largest moment of those that stay on the span is the maximum.
+
+    Raises
+    ------
+    ShapeError
+        If axles and spacings do not fit each other.
+
+    Source
+    ------
+    Statics: critical-position theorem. No clause.
+
+    Examples
+    --------
+    >>> peaks = moment_peaks([8, 32, 32], [14, 14], span=62.0)
+    >>> max(round(peak.moment, 2) for peak in peaks if peak.stays)
+    842.32
+    """
+    found = []
+    for group in _groups(axles_of(axles, spacings)):
+        moment, section, stays = group.peak(span, factor, uniform)
+        found.append(MomentPeak(group.axle, group.first, group.last, section, moment, bool(stays)))
+    return tuple(found)
+
+
+@dataclass(frozen=True)
 class _Group:
     """One axle on the section, and the run of neighbouring axles on the span with it."""
 
     axle: int
+    first: int
+    last: int
     resultant: float
     beyond: float
     moment_before: float
@@ -207,5 +275,8 @@ def _groups(train: Axles) -> tuple[_Group, ...]:
                 here = offsets[axle]
                 before = sum(forces[i] * (here - offsets[i]) for i in run if i < axle)
                 reach = (here - offsets[first], offsets[first + length - 1] - here)
-                groups.append(_Group(axle, resultant, centre - here, before, *reach, here))
+                last = first + length - 1
+                groups.append(
+                    _Group(axle, first, last, resultant, centre - here, before, *reach, here)
+                )
     return tuple(groups)

@@ -1,0 +1,213 @@
+"""Dead load of an interior girder as it is taught: psf, plf, klf, then moment and shear."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from stepcalc.bridge.fields import HaunchDatum, WearingBasis
+from stepcalc.units import inch, kip, kip_ft, klf, percent, plf, psf
+from stepcalc.units.info import read_unit
+
+if TYPE_CHECKING:
+    from stepcalc.bridge.givens import BridgeNodes
+    from stepcalc.bridge.section import TrialShape
+    from stepcalc.expr.tree import Operand
+    from stepcalc.sheet.sheet import Sheet
+
+__all__ = ["DeadLoadEffects", "DeadLoads", "dead_load_effects", "dead_loads"]
+
+
+@dataclass(frozen=True)
+class DeadLoads:
+    """Weights on one interior girder, [force / length].
+
+    Attributes
+    ----------
+    before_deck, wet_deck : Operand
+        ``w_st`` steel with its details, ``w_wet`` deck, haunch and forms.
+    DC1, DC2, DW : Operand
+        ``w_DC1``, ``w_DC2``, ``w_DW``.
+    haunch : Operand
+        ``t_h`` from the bottom of the slab to the top of the top flange, [length].
+    """
+
+    before_deck: Operand
+    wet_deck: Operand
+    DC1: Operand
+    DC2: Operand
+    DW: Operand
+    haunch: Operand
+
+
+@dataclass(frozen=True)
+class DeadLoadEffects:
+    """Dead-load moments [force * length] and shears [force] of one girder, on the bare beam."""
+
+    M_steel: Operand
+    M_DC1: Operand
+    M_DC2: Operand
+    M_DW: Operand
+    V_steel: Operand
+    V_DC1: Operand
+    V_DC2: Operand
+    V_DW: Operand
+
+
+def dead_loads(sheet: Sheet, bridge: BridgeNodes, trial: TrialShape) -> DeadLoads:
+    r"""Write the weights on an interior girder, from the area to the line.
+
+    .. math:: w_d = (t\,\gamma_c)\,S, \quad w_h = b_f t_h \gamma_c, \quad
+        w_f = q_f (S - b_f), \quad w_{DC2} = 2 w_{bar}/N_b, \quad w_{DW} = q_{ws} w_r/N_b
+
+    The total deck thickness weighs, with its sacrificial surface.  The forms span between flange
+    edges.  Barriers are shared by all girders; so is the wearing surface over the roadway, unless
+    the data say that each girder carries its tributary width.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The sheet that receives the steps.
+    bridge : BridgeNodes
+        The bridge.
+    trial : TrialShape
+        The shape on trial.
+
+    Returns
+    -------
+    DeadLoads
+        Weights per length, and the haunch above the flange.
+
+    Source
+    ------
+    AASHTO LRFD, 8th ed. (2017), Art. 3.5.1 (unit weights) and 4.6.2.2.1 (sharing); from memory.
+    Take-off by tributary width: common practice, no source.
+    """
+    step, b_f, gamma_c, S = sheet.step, trial.flange_width, bridge.concrete_weight, bridge.spacing
+    q_d = step("q_d", bridge.deck * gamma_c, psf, "deck, weight on the area", ref="LRFD 3.5.1")
+    w_d = step("w_d", q_d * S, plf, "deck on one girder", ref="tributary width S")
+    t_h = _haunch(sheet, bridge, trial)
+    w_h = step("w_h", b_f * t_h * gamma_c, plf, "haunch", ref="width of the flange")
+    w_f = step(
+        "w_f",
+        bridge.forms * (S - b_f),
+        plf,
+        "forms and the concrete in their valleys, between flange edges",
+        ref="clear width of the bay",
+    )
+    w_m = _miscellaneous(sheet, bridge, trial)
+    before = step("w_st", trial.weight + w_m, plf, "steel, on the beam before the deck", ref="sum")
+    wet = step("w_wet", w_d + w_h + w_f, plf, "wet deck, poured on the bare beam", ref="sum")
+    DC1 = step("w_DC1", before + wet, klf, "DC1: steel and deck", ref="LRFD 3.3.2, 3.5.1")
+    DC2 = step(
+        "w_DC2",
+        2 * bridge.barrier_weight / bridge.girders,
+        klf,
+        "DC2: both barriers, shared by all girders",
+        ref="LRFD 4.6.2.2.1",
+    )
+    return DeadLoads(before, wet, DC1, DC2, _wearing_surface(sheet, bridge), t_h)
+
+
+def dead_load_effects(
+    sheet: Sheet, loads: DeadLoads, *, span: Operand, section: Operand | None = None
+) -> DeadLoadEffects:
+    r"""Write dead-load moments and end shears of a simple span.
+
+    .. math:: M = w L^2/8 \quad\text{or}\quad M(x) = w\,x (L - x)/2, \qquad V = w L/2
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The sheet that receives the steps.
+    loads : DeadLoads
+        Weights per length.
+    span : Operand, [length]
+        Span.
+    section : Operand or None, [length]
+        Where the moment is wanted; None for midspan.  The combined maximum at one section goes
+        with the section of the live load, the sum of separate maxima with midspan.
+
+    Returns
+    -------
+    DeadLoadEffects
+        Moments and shears; ``M_st`` and ``V_st`` are the steel alone, before the pour.
+
+    Source
+    ------
+    Statics: uniform load on a simple beam. No clause.
+    """
+    step, L = sheet.step, span
+    where = "midspan" if section is None else "the section of the live-load maximum"
+
+    def moment(name: str, w: Operand, what: str) -> Operand:
+        formula = w * L**2 / 8 if section is None else w * section * (L - section) / 2
+        return step(name, formula, kip_ft, f"moment of {what} at {where}", ref="statics")
+
+    def shear(name: str, w: Operand, what: str) -> Operand:
+        return step(name, w * L / 2, kip, f"shear of {what} at the bearing", ref="statics")
+
+    rows = (
+        ("st", loads.before_deck, "the steel alone"),
+        ("DC1", loads.DC1, "DC1"),
+        ("DC2", loads.DC2, "DC2"),
+        ("DW", loads.DW, "DW"),
+    )
+    moments = [moment(f"M_{name}", w, what) for name, w, what in rows]
+    shears = [shear(f"V_{name}", w, what) for name, w, what in rows]
+    return DeadLoadEffects(*moments, *shears)
+
+
+def _haunch(sheet: Sheet, bridge: BridgeNodes, trial: TrialShape) -> Operand:
+    if bridge.data.haunch_datum is HaunchDatum.TOP_OF_FLANGE:
+        return bridge.haunch
+    t_ft = sheet.lookup(
+        "t_ft",
+        "w_shapes",
+        trial.shape,
+        "tf",
+        inch,
+        "thickness of the top flange, within the haunch",
+        ref="shape table",
+    )
+    return sheet.step(
+        "t_h",
+        bridge.haunch - t_ft,
+        inch,
+        "haunch, bottom of slab to top of the top flange",
+        ref="geometry",
+        valid=(bridge.haunch >= t_ft,),
+    )
+
+
+def _miscellaneous(sheet: Sheet, bridge: BridgeNodes, trial: TrialShape) -> Operand:
+    if read_unit(bridge.data.miscellaneous.units).dim is not read_unit(percent).dim:
+        return bridge.miscellaneous
+    return sheet.step(
+        "w_m",
+        bridge.miscellaneous * trial.weight,
+        plf,
+        "diaphragms, stiffeners, bolts",
+        ref="share of the beam",
+    )
+
+
+def _wearing_surface(sheet: Sheet, bridge: BridgeNodes) -> Operand:
+    q = bridge.wearing_surface
+    if bridge.data.wearing_basis is WearingBasis.SHARED:
+        w = sheet.step(
+            "w_ws",
+            q * bridge.roadway / bridge.girders,
+            plf,
+            "wearing surface curb to curb, shared by all girders",
+            ref="LRFD 4.6.2.2.1",
+        )
+    else:
+        w = sheet.step(
+            "w_ws",
+            q * bridge.spacing,
+            plf,
+            "wearing surface on one girder",
+            ref="tributary width S",
+        )
+    return sheet.step("w_DW", w, klf, "DW: wearing surface", ref="LRFD 3.3.2")

@@ -1,0 +1,272 @@
+"""Live-load distribution to an interior girder: concrete deck on steel beams, type (a)."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from stepcalc.bridge.constants import use
+from stepcalc.bridge.fields import GirderEccentricity
+from stepcalc.bridge.lever_rule import lever_rule
+from stepcalc.expr.functions import between, cases, maximum, minimum
+from stepcalc.units import ft, inch
+
+if TYPE_CHECKING:
+    from stepcalc.bridge.givens import BridgeNodes
+    from stepcalc.bridge.lever_rule import LeverRule
+    from stepcalc.bridge.section import TrialShape
+    from stepcalc.expr.tree import Condition, Operand
+    from stepcalc.sheet.sheet import Sheet
+
+__all__ = ["Distribution", "interior_distribution", "longitudinal_stiffness", "shared_lanes"]
+
+
+@dataclass(frozen=True)
+class Distribution:
+    """Distribution factors of an interior girder, in lanes.
+
+    Attributes
+    ----------
+    moment, shear : Operand
+        ``g_M``, ``g_V``: governing; multiple presence is inside.
+    fatigue_moment, fatigue_shear : Operand
+        ``g_Mf``, ``g_Vf``: one lane, multiple presence taken out.
+    deflection : Operand
+        ``g_def`` = m N_L / N_b.
+    moment_one, moment_more, shear_one, shear_more : Operand
+        ``g_M1``, ``g_M2``, ``g_V1``, ``g_V2``: the equations of the code.
+    stiffness : Operand
+        ``K_g``, [length**4].
+    lever : LeverRule
+        The lever rule, for what lies outside the equations.
+    """
+
+    moment: Operand
+    shear: Operand
+    fatigue_moment: Operand
+    fatigue_shear: Operand
+    deflection: Operand
+    moment_one: Operand
+    moment_more: Operand
+    shear_one: Operand
+    shear_more: Operand
+    stiffness: Operand
+    lever: LeverRule
+
+
+def longitudinal_stiffness(
+    sheet: Sheet, bridge: BridgeNodes, trial: TrialShape, haunch: Operand
+) -> Operand:
+    r"""Write the longitudinal stiffness parameter of the bare beam.
+
+    .. math:: K_g = n (I + A e_g^2), \qquad e_g = \frac{d}{2} + t_h + \frac{t_s}{2}
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The sheet that receives the steps.
+    bridge : BridgeNodes
+        The bridge; its option `girder_eccentricity` may set ``e_g`` to zero.
+    trial : TrialShape
+        The shape on trial.
+    haunch : Operand, [length]
+        Bottom of slab to top of the top flange.
+
+    Returns
+    -------
+    Operand
+        ``K_g``, [length**4].
+
+    Source
+    ------
+    AASHTO LRFD, 8th ed. (2017), Eq. 4.6.2.2.1-1; from memory.
+    """
+    step = sheet.step
+    if bridge.data.girder_eccentricity is GirderEccentricity.ZERO:
+        e_g = sheet.given(
+            "e_g",
+            0 * inch,
+            "beam centroid to middle of deck, non-composite",
+            source=bridge.data.source_of("girder_eccentricity"),
+        )
+    else:
+        e_g = step(
+            "e_g",
+            trial.depth / 2 + haunch + bridge.slab / 2,
+            inch,
+            "beam centroid to middle of deck",
+            ref="LRFD 4.6.2.2.1",
+        )
+    return step(
+        "K_g",
+        bridge.modular_ratio * (trial.inertia + trial.area * e_g**2),
+        inch**4,
+        "longitudinal stiffness parameter",
+        ref="LRFD 4.6.2.2.1-1",
+    )
+
+
+def interior_distribution(
+    sheet: Sheet, bridge: BridgeNodes, trial: TrialShape, haunch: Operand
+) -> Distribution:
+    r"""Write the distribution factors of an interior girder, moment and shear.
+
+    .. math::
+        g_{M1} &= 0.06 + \left(\tfrac{S}{14}\right)^{0.4} \left(\tfrac{S}{L}\right)^{0.3}
+            \left(\tfrac{K_g}{12 L t_s^3}\right)^{0.1} \\
+        g_{M2} &= 0.075 + \left(\tfrac{S}{9.5}\right)^{0.6} \left(\tfrac{S}{L}\right)^{0.2}
+            \left(\tfrac{K_g}{12 L t_s^3}\right)^{0.1} \\
+        g_{V1} &= 0.36 + \tfrac{S}{25}, \qquad
+        g_{V2} = 0.2 + \tfrac{S}{12} - \left(\tfrac{S}{35}\right)^{2}
+
+    with S and L in ft, t_s in inches, K_g in inches to the fourth.  With three girders the moment
+    factor is the lesser of equation and lever rule, and the shear factor is the lever rule's;
+    above 16 ft of spacing the lever rule stands for both.  Each equation carries its range of
+    application as ticks.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The sheet that receives the steps.
+    bridge : BridgeNodes
+        The bridge.
+    trial : TrialShape
+        The shape on trial.
+    haunch : Operand, [length]
+        Bottom of slab to top of the top flange.
+
+    Returns
+    -------
+    Distribution
+        All factors in lanes.
+
+    Source
+    ------
+    AASHTO LRFD, 8th ed. (2017), Tables 4.6.2.2.2b-1 and 4.6.2.2.3a-1, Art. 3.6.1.1.2 (multiple
+    presence inside the equations), 3.6.1.4.3b (fatigue); from memory.
+    """
+    step, N_b, N_L = sheet.step, bridge.girders, bridge.lanes
+    K_g = longitudinal_stiffness(sheet, bridge, trial, haunch)
+    S, L, t_s = bridge.spacing.magnitude(ft), bridge.span.magnitude(ft), bridge.slab.magnitude(inch)
+    k = step(
+        "k_g",
+        K_g.magnitude(inch**4) / (12 * L * t_s**3),
+        None,
+        "stiffness term of the equations",
+        ref="LRFD Table 4.6.2.2.2b-1",
+    )
+    shear_range = _range(bridge)
+    moment_range = (*shear_range, between(K_g, 10_000 * inch**4, 7_000_000 * inch**4))
+    table = "LRFD Table 4.6.2.2.2b-1"
+    g_M1 = step(
+        "g_M1",
+        0.06 + (S / 14) ** 0.4 * (S / L) ** 0.3 * k**0.1,
+        None,
+        "moment, one lane loaded, lanes",
+        ref=table,
+        valid=moment_range,
+    )
+    g_M2 = step(
+        "g_M2",
+        0.075 + (S / 9.5) ** 0.6 * (S / L) ** 0.2 * k**0.1,
+        None,
+        "moment, two or more lanes loaded, lanes",
+        ref=table,
+        valid=moment_range,
+    )
+    table = "LRFD Table 4.6.2.2.3a-1"
+    g_V1 = step(
+        "g_V1", 0.36 + S / 25, None, "shear, one lane loaded, lanes", ref=table, valid=shear_range
+    )
+    g_V2 = step(
+        "g_V2",
+        0.2 + S / 12 - (S / 35) ** 2,
+        None,
+        "shear, two or more lanes loaded, lanes",
+        ref=table,
+        valid=shear_range,
+    )
+    lever = lever_rule(sheet, spacing=bridge.spacing, lanes=N_L)
+    wide = (bridge.spacing > 16 * ft, lever.governing, "lever rule, S above 16 ft")
+    lesser = maximum(minimum(g_M1, lever.one), minimum(g_M2, lever.more))
+    g_M = step(
+        "g_M",
+        cases(
+            wide,
+            (N_L <= 1, g_M1, "one lane"),
+            (N_b <= 3, lesser, "three girders: the lesser of equation and lever rule"),
+            otherwise=(maximum(g_M1, g_M2), "the greater of both equations"),
+        ),
+        None,
+        "moment of an interior girder, lanes",
+        ref="LRFD 4.6.2.2.2b",
+    )
+    g_V = step(
+        "g_V",
+        cases(
+            wide,
+            (N_b <= 3, lever.governing, "three girders: lever rule"),
+            (N_L <= 1, g_V1, "one lane"),
+            otherwise=(maximum(g_V1, g_V2), "the greater of both equations"),
+        ),
+        None,
+        "shear of an interior girder, lanes",
+        ref="LRFD 4.6.2.2.3a",
+    )
+    m_1 = use(sheet, "m_1")
+    fatigue = "one lane, multiple presence taken out"
+    g_Mf = step("g_Mf", g_M1 / m_1, None, f"fatigue, moment: {fatigue}", ref="LRFD 3.6.1.1.2")
+    g_Vf = step("g_Vf", g_V1 / m_1, None, f"fatigue, shear: {fatigue}", ref="LRFD 3.6.1.1.2")
+    shared = shared_lanes(sheet, lanes=N_L, girders=N_b)
+    return Distribution(g_M, g_V, g_Mf, g_Vf, shared, g_M1, g_M2, g_V1, g_V2, K_g, lever)
+
+
+def shared_lanes(sheet: Sheet, *, lanes: Operand, girders: Operand) -> Operand:
+    r"""Write the lanes carried by one girder when all share equally, for the deflection.
+
+    .. math:: g_{def} = m\,N_L/N_b
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The sheet that receives the steps.
+    lanes, girders : Operand
+        Number of design lanes and of girders.
+
+    Returns
+    -------
+    Operand
+        ``g_def``, in lanes.
+
+    Source
+    ------
+    AASHTO LRFD, 8th ed. (2017), Art. 2.5.2.6.2, 3.6.1.1.2; from memory.
+    """
+    m = sheet.step(
+        "m",
+        cases(
+            (lanes <= 1, use(sheet, "m_1"), "one lane"),
+            (lanes <= 2, use(sheet, "m_2"), "two lanes"),
+            (lanes <= 3, use(sheet, "m_3"), "three lanes"),
+            otherwise=(use(sheet, "m_4"), "four or more lanes"),
+        ),
+        None,
+        "multiple presence, all lanes loaded",
+        ref="LRFD 3.6.1.1.2",
+    )
+    return sheet.step(
+        "g_def",
+        m * lanes / girders,
+        None,
+        "lanes on one girder, all deflect alike",
+        ref="LRFD 2.5.2.6.2",
+    )
+
+
+def _range(bridge: BridgeNodes) -> tuple[Condition, ...]:
+    return (
+        between(bridge.spacing, 3.5 * ft, 16 * ft),
+        between(bridge.slab, 4.5 * inch, 12 * inch),
+        between(bridge.span, 20 * ft, 240 * ft),
+        bridge.girders >= 3,
+    )
