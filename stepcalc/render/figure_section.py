@@ -24,10 +24,10 @@ def draw_section(section: BridgeSection) -> Figure:
     """Return the figure of a bridge section."""
     left, right = section.deck
     inches = (canvas.WIDTH - 2 * _ASIDE) / (right - left)  # per foot
-    above = 0.75 + (_BARRIER_HEIGHT * inches if section.barrier_width else 0.0)
+    above = (0.6 if "width" in section.labels else 0.3) + (_BARRIER_HEIGHT * inches if section.barrier_width else 0.0)
     below = (section.thickness + section.depth) * inches
     others = [f"{k}: {v}" for k, v in section.labels.items() if k not in _PLACED]
-    height = above + below + 0.85 + 0.16 * len(others)
+    height = above + below + 0.5 + 0.16 * len(others)
     figure, axes = canvas.bare_axes(height, left, right, aside=_ASIDE)
     top = height - above
     _draw_deck(axes, section, top, inches)

@@ -1,0 +1,1 @@
+"""Documents printed as PDF, as one HTML file, or as TeX."""

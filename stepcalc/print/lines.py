@@ -1,0 +1,255 @@
+"""Formulas cut into the pieces at which a long line may break.
+
+A line breaks first at its relations (``=``, ``≤``), then before the signs of its top-level sum. A
+single piece that is still wider than the page is spelled on one level, fractions as
+``( ... )/( ... )``, and breaks between its factors. Which of these is needed is found by
+measuring in the printed form itself, unless the bound of :mod:`stepcalc.print.widths` already
+says that the line fits.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import lru_cache
+from typing import NamedTuple
+
+from stepcalc.print.widths import width
+from stepcalc.render.characters import printable
+from stepcalc.render.dialects import Dialect, Layout, Speech, Typst, break_at_terms, replay
+
+LONG_PIECE = 28.0  # ems: what is no wider fits the work zone of every form
+WORDS_IN_A_PIECE = 36
+
+_SPEECH = Speech()
+
+
+class Part(NamedTuple):
+    """What a piece falls into; ``anew`` says that it begins a line of its own."""
+
+    layout: Layout
+    anew: bool = False
+
+
+class Piece(NamedTuple):
+    """A piece of a line, and what it falls into if it does not fit (empty: it stays whole)."""
+
+    layout: Layout
+    parts: tuple[Part, ...] = ()
+
+
+class Line(NamedTuple):
+    """One side of a chain of equations: its words, its pieces, and a bound on its width in ems."""
+
+    alt: str
+    layout: Layout
+    pieces: tuple[Piece, ...]
+    width: float
+
+
+def spoken(layout: Layout) -> str:
+    """Return a formula in words."""
+    return str(replay(layout, _SPEECH)).strip()
+
+
+def line(layout: Layout, lead: str = "", *, alt: str = "") -> Line:
+    """Return a formula as a line.
+
+    Parameters
+    ----------
+    layout : list
+    lead : str
+        A sign such as ``=`` that begins the line.
+    alt : str
+        Its words; made from the layout if empty.
+    """
+    whole = _led(lead, layout)
+    wide = width(whole)
+    pieces = (Piece(whole),) if wide <= LONG_PIECE else tuple(map(_piece, _pieces(layout, lead)))
+    return Line(alt or spoken(whole), whole, pieces, wide)
+
+
+def equation(left: Layout, right: Layout, sign: str = "=") -> Line:
+    """Return ``left = right`` as a line."""
+    return line(["rel", left, [[sign, right]]])
+
+
+def _led(lead: str, layout: Layout) -> Layout:
+    return ["row", [["op", lead], layout]] if lead else layout
+
+
+def _pieces(layout: Layout, lead: str = "") -> list[Layout]:
+    if layout[0] == "rel":
+        found = _pieces(layout[1], lead)
+        for sign, right in layout[2]:
+            found.extend(_pieces(right, sign))
+        return found
+    terms = break_at_terms(layout)
+    return [_led(lead, terms[0]), *terms[1:]]
+
+
+def _piece(layout: Layout) -> Piece:
+    if width(layout) <= LONG_PIECE:
+        return Piece(layout)
+    cases = _cases_of(layout)
+    parts = [Part(part) for part in _linear(layout)] if cases is None else _by_branches(*cases)
+    return Piece(layout, tuple(parts) if len(parts) > 1 else ())
+
+
+def _cases_of(layout: Layout) -> tuple[Layout | None, Layout] | None:
+    """Return the sign and the cases if a piece is cases, perhaps after a sign."""
+    if layout[0] == "cases":
+        return None, layout
+    if layout[0] == "row" and len(layout[1]) == 2 and layout[1][1][0] == "cases":
+        return layout[1][0], layout[1][1]
+    return None
+
+
+def _by_branches(lead: Layout | None, cases: Layout) -> list[Part]:
+    """Begin each branch of cases on a line of its own."""
+    parts = [] if lead is None else [Part(lead)]
+    for value, condition, label in cases[1]:
+        first, *rest = _linear(value)
+        parts.append(Part(first, anew=True))
+        parts += [Part(part) for part in rest]
+        parts += [Part(part) for part in _said(condition, label)]
+    return parts
+
+
+def _linear(layout: Layout) -> list[Layout]:
+    """Spell a wide formula on one level, in pieces that can stand on lines of their own."""
+    kind = layout[0]
+    if kind == "text":
+        return [["text", words] for words in _in_lengths(layout[1])]
+    if kind != "cases" and width(layout) <= LONG_PIECE / 2:
+        return [layout]
+    if kind == "row":
+        return [part for item in layout[1] for part in _linear(item)]
+    if kind == "mul":
+        factors = [item for item in layout[1] if item != ["op", "·"]]
+        return [part for item in factors for part in _spaced(_linear(item))]
+    if kind == "add":
+        return [part for term in break_at_terms(layout) for part in _linear(term)]
+    if kind == "rel":
+        return [part for piece in _pieces(layout) for part in _linear(piece)]
+    if kind in ("group", "box"):
+        return _bracketed(_linear(layout[1]))
+    if kind == "sqrt":
+        return _bracketed(_linear(layout[1]), ["op", "√"])
+    if kind == "frac":
+        return [*_bracketed(_linear(layout[1])), *_bracketed(_linear(layout[2]), ["op", "/"])]
+    if kind == "call":
+        return _call(layout)
+    if kind in ("and", "or"):
+        return _joined(layout[1], kind)
+    if kind == "cases":
+        return [part for branch in layout[1] for part in _branch(branch)]
+    return [layout]
+
+
+def _spaced(parts: list[Layout]) -> list[Layout]:
+    return [*parts[:-1], ["row", [parts[-1], ["op", " "]]]]
+
+
+def _bracketed(parts: list[Layout], before: Layout | None = None) -> list[Layout]:
+    """Put brackets around parts that may come to stand on different lines."""
+    opening = [["op", "("], parts[0]] if before is None else [before, ["op", "("], parts[0]]
+    inner = [["row", opening], *parts[1:]]
+    return [*inner[:-1], ["row", [inner[-1], ["op", ")"]]]]
+
+
+def _call(layout: Layout) -> list[Layout]:
+    """Spell ``min(a, b)`` so that it may break after each argument."""
+    parts: list[Layout] = []
+    for argument in layout[2]:
+        inner = _linear(argument)
+        parts.extend([*inner[:-1], ["row", [inner[-1], ["op", ","]]]])
+    if not parts:
+        return [layout]
+    parts[-1] = parts[-1][1][0]  # no comma after the last
+    return _bracketed(parts, ["text", layout[1]])
+
+
+def _joined(items: list[Layout], word: str) -> list[Layout]:
+    parts: list[Layout] = []
+    for place, item in enumerate(items):
+        inner = _linear(item)
+        if place:
+            inner[0] = ["row", [["op", " "], ["text", word], ["op", " "], inner[0]]]
+        parts.extend(inner)
+    return parts
+
+
+def _branch(branch: list[Layout]) -> list[Layout]:
+    value, condition, label = branch
+    return [*_linear(value), *_said(condition, label)]
+
+
+def _said(condition: Layout | None, label: Layout | None) -> list[Layout]:
+    """Return when a branch holds, and what it is called."""
+    wide: Layout = ["op", "  "]
+    if condition is None:
+        parts: list[Layout] = [["row", [wide, ["text", "otherwise"]]]]
+    else:
+        first, *rest = _linear(condition)
+        parts = [["row", [wide, ["text", "if"], ["op", " "], first]], *rest]
+    if label is not None:
+        parts.append(["row", [wide, ["group", label]]])
+    return parts
+
+
+def _in_lengths(text: str) -> list[str]:
+    """Cut words into pieces of a bounded length, at spaces where there are any."""
+    pieces: list[str] = []
+    current = ""
+    for word in text.split(" "):
+        for start in range(0, max(len(word), 1), WORDS_IN_A_PIECE):
+            bit = word[start : start + WORDS_IN_A_PIECE]
+            if current and len(current) + len(bit) + 1 > WORDS_IN_A_PIECE:
+                pieces.append(current)
+                current = ""
+            current += (" " if current and not start else "") + bit
+    pieces.append(current)
+    return [f"{piece} " for piece in pieces[:-1]] + pieces[-1:]
+
+
+class SheetTypst(Typst):
+    """Typst math that names, by their numbers, characters that the print fonts lack."""
+
+    name = "typst-sheet"
+
+    def sym(self, spelling: str) -> str:
+        """Return a symbol."""
+        return _sym(printable(spelling))
+
+    def num(self, number: str) -> str:
+        """Return a number."""
+        return super().num(printable(number))
+
+    def unit(self, unit: str) -> str:
+        """Return a unit."""
+        return super().unit(printable(unit))
+
+    def text(self, text: str) -> str:
+        """Return words."""
+        return super().text(printable(text))
+
+    def op(self, sign: str) -> str:
+        """Return a sign."""
+        return _BRACKETS.get(sign) or super().op(printable(sign))
+
+    def call(self, function: str, arguments: Sequence[str]) -> str:
+        """Return a function with its arguments."""
+        return super().call(printable(function), arguments)
+
+
+# As signs of their own: inside quotes they would be set as words, with room around them.
+_BRACKETS = {"(": r"\(", ")": r"\)", "/": r"\/", ",": r"\,", "√": '"√"'}
+_PLAIN_TYPST = Typst()
+
+
+@lru_cache(maxsize=8192)
+def _sym(spelling: str) -> str:
+    return _PLAIN_TYPST.sym(spelling)
+
+
+TYPST: Dialect[str] = SheetTypst()
