@@ -14,7 +14,7 @@ from stepcalc.units.info import read_unit
 if TYPE_CHECKING:
     from stepcalc.bridge.data import BridgeData
     from stepcalc.expr.tree import Operand
-    from stepcalc.sheet.nodes import Given
+    from stepcalc.sheet.nodes import Choice
     from stepcalc.sheet.sheet import Sheet
 
 __all__ = ["BridgeNodes", "state_bridge"]
@@ -38,7 +38,7 @@ class BridgeNodes:
         ``w_bar``, ``q_ws``, ``q_f``, ``q_C``, ``gamma_c``.
     miscellaneous : Operand
         ``p_m``, a share of the beam's weight, or ``w_m``, a weight per length.
-    shape : Given
+    shape : Choice
         ``shape``, a choice of the W shapes.
     yield_strength, modular_ratio : Operand
         ``F_y``, ``n``.
@@ -65,7 +65,7 @@ class BridgeNodes:
     miscellaneous: Operand
     construction_load: Operand
     concrete_weight: Operand
-    shape: Given
+    shape: Choice
     yield_strength: Operand
     modular_ratio: Operand
     brace_spacing: Operand

@@ -13,13 +13,13 @@ if TYPE_CHECKING:
     from stepcalc.expr.tree import Expr, Operand
     from stepcalc.sheet.sheet import Sheet
 
-__all__ = ["LeverRule", "lever_rule"]
+__all__ = ["FIRST_LANE", "SECOND_LANE", "LeverRule", "lever_rule", "wheels_on_girder"]
 
 # Distance in ft of each wheel line from the girder, by lanes loaded: wheels 6 ft apart in a truck,
 # 4 ft between trucks in neighbouring lanes, the first wheel over the girder.
-_FIRST = (0, 6)
-_SECOND = (4, 10)
-_THIRD = (10, 16)
+FIRST_LANE = (0, 6)
+SECOND_LANE = (4, 10)
+THIRD_LANE = (10, 16)
 
 
 @dataclass(frozen=True)
@@ -67,21 +67,21 @@ def lever_rule(sheet: Sheet, *, spacing: Operand, lanes: Operand) -> LeverRule:
     step, ref = sheet.step, "LRFD C4.6.2.2.1"
     R_1 = step(
         "R_l1",
-        _wheels(spacing, _FIRST) / 2,
+        wheels_on_girder(spacing, FIRST_LANE) / 2,
         None,
         "lever rule, one lane: wheels at 0 and 6 ft",
         ref=ref,
     )
     R_2 = step(
         "R_l2",
-        R_1 + _wheels(spacing, _SECOND) / 2,
+        R_1 + wheels_on_girder(spacing, SECOND_LANE) / 2,
         None,
         "lever rule, a second lane: wheels at 4 and 10 ft",
         ref=ref,
     )
     R_3 = step(
         "R_l3",
-        R_2 + _wheels(spacing, _THIRD) / 2,
+        R_2 + wheels_on_girder(spacing, THIRD_LANE) / 2,
         None,
         "lever rule, a third lane: wheels at 10 and 16 ft",
         ref=ref,
@@ -112,7 +112,21 @@ def lever_rule(sheet: Sheet, *, spacing: Operand, lanes: Operand) -> LeverRule:
     return LeverRule(one, more, governing)
 
 
-def _wheels(spacing: Operand, distances: tuple[int, int]) -> Expr:
+def wheels_on_girder(spacing: Operand, distances: tuple[int, int]) -> Expr:
+    """Return the wheel lines that one truck puts on a girder, the deck simple between girders.
+
+    Parameters
+    ----------
+    spacing : Operand, [length]
+        Girder spacing.
+    distances : tuple of int
+        Distance of its two wheel lines from the girder, ft; 0 for a wheel over it.
+
+    Returns
+    -------
+    Expr
+        Wheel lines; a wheel beyond the next girder adds nothing.
+    """
     near, far = distances
     second = maximum(1 - far * ft / spacing, 0)
     return (1 + second) if near == 0 else maximum(1 - near * ft / spacing, 0) + second
