@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
@@ -34,8 +33,9 @@ def symbols_of(node: Any) -> dict[str, Any]:
 def to_sympy(node: Any) -> Any:
     """Return a formula as a SymPy expression.
 
-    Named operands become symbols of their names; their values are in base units, kip and inch.  Literal quantities become their exact base values, typed decimals become rationals, so
-    that algebra stays exact.
+    Named operands become symbols of their names; their values are in base units, kip and inch.
+    Literal quantities become their exact base values, typed decimals become rationals, so that
+    algebra stays exact.
     """
     import sympy
 
@@ -158,7 +158,9 @@ def _in(node: Any, operands: Any, sympy: Any) -> Any:
         return _in(base, operands, sympy) ** _in(exponent, operands, sympy)
     if isinstance(node, sympy.Piecewise):
         *pairs, last = node.args
-        branches = [(_in(test, operands, sympy), _in(value, operands, sympy)) for value, test in pairs]
+        branches = [
+            (_in(test, operands, sympy), _in(value, operands, sympy)) for value, test in pairs
+        ]
         return build.cases(*branches, otherwise=_in(last[0], operands, sympy))
     return _in_other(node, operands, sympy)
 

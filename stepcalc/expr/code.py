@@ -152,10 +152,10 @@ class CodeWriter:
             value = exponent.data[0] if exponent.op == "num" else -exponent.args[0].data[0]
             easy = EASY_POWERS.get(abs(value))
             if easy is not None:
-                text = self._easy_power(base, *easy)
+                written = self._easy_power(base, *easy)
                 if value > 0:
-                    return text
-                below = text[0] if text[1] == _ATOM else f"({text[0]})"
+                    return written
+                below = written[0] if written[1] == _ATOM else f"({written[0]})"
                 if self.mode == CAREFUL:
                     return f"_div(1.0, {below})", _ATOM
                 return f"1.0/{below}", _PRODUCT
@@ -174,7 +174,7 @@ class CodeWriter:
 
     def _twice(self, node: Any) -> tuple[str, str]:
         """Return source for the first and the further uses of a value that is used twice."""
-        text, rank = self._write(node)
+        text = self._write(node)[0]
         if node.op in ("name", "num", "qty", "unit", "pi"):
             return text, text
         self._temporaries += 1

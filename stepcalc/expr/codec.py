@@ -9,14 +9,16 @@ from __future__ import annotations
 from collections.abc import Callable
 from decimal import Decimal, InvalidOperation
 from fractions import Fraction
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from stepcalc.errors import SheetFileError
 from stepcalc.expr import functions as build
 from stepcalc.expr.tree import Condition, Operand, as_operand, literal
 from stepcalc.units.info import ONE, read_unit
-from stepcalc.units.numbers import Typed
 from stepcalc.units.registry import Q_
+
+if TYPE_CHECKING:
+    from stepcalc.units.numbers import Typed
 
 __all__ = ["read_tree", "read_typed_number", "tree_data", "typed_data"]
 
@@ -226,16 +228,16 @@ def _cases(rest: list[Any], read: Callable[[Any], Any]) -> Any:
 def _interpolation(rest: list[Any], read: Callable[[Any], Any]) -> Any:
     inner, title, xs, ys, units = rest
     x_unit, y_unit = (read_unit(_text(unit)) for unit in units)
-    points = [
+    points_x, points_y = [
         [
-            as_operand(Q_(read_typed_number(value) / info.factor, info.unit))
+            as_operand(Q_(float(read_typed_number(value)) / info.factor, info.unit))
             if info is not ONE
             else literal(read_typed_number(value))
             for value in values
         ]
         for values, info in ((xs, x_unit), (ys, y_unit))
     ]
-    node = build.interpolate(_operand(read(inner)), *points, title=_text(title))
+    node = build.interpolate(_operand(read(inner)), points_x, points_y, title=_text(title))
     data = node.data._replace(xs=tuple(map(float, xs)), ys=tuple(map(float, ys)))
     node.data = data
     return node

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from fractions import Fraction
+from itertools import pairwise
 from typing import Any, NamedTuple
 
 from stepcalc.errors import DimensionError, FormulaError
@@ -202,7 +203,10 @@ def cases(*branches: Any, otherwise: Any) -> Expr:
     labels: list[str | None] = []
     for branch in branches:
         if not isinstance(branch, tuple | list) or len(branch) not in (2, 3):
-            message = f"a branch of cases is (condition, value) or (condition, value, 'label'), not {branch!r}"
+            message = (
+                "a branch of cases is (condition, value) or (condition, value, 'label'), not "
+                f"{branch!r}"
+            )
             raise FormulaError(message[:300])
         condition, value, *label = branch
         if not isinstance(condition, Condition):
@@ -274,7 +278,8 @@ def interpolate(x: Any, xs: Any, ys: Any, column: str | None = None, *, title: s
         return _interpolation(x, pairs, title or f"{table.title}, {by} to {column}")
     points_x, points_y = [as_operand(item) for item in xs], [as_operand(item) for item in ys]
     if len(points_x) != len(points_y) or len(points_x) < 2:
-        message = f"interpolate wants two lists of equal length, got {len(points_x)} and {len(points_y)}"
+        lengths = f"{len(points_x)} and {len(points_y)}"
+        message = f"interpolate wants two lists of equal length, got {lengths}"
         raise FormulaError(message)
     return _interpolation(x, list(zip(points_x, points_y, strict=True)), title or "points given")
 
@@ -296,7 +301,7 @@ def _interpolation(x: Any, pairs: list[tuple[Any, Any]], title: str) -> Expr:
         compare("le", x, px)
         compare("le", py, pairs[0][1])
     xs = tuple(px.data[0] for px, _ in pairs)
-    if any(b <= a for a, b in zip(xs, xs[1:], strict=False)):
+    if any(b <= a for a, b in pairwise(xs)):
         message = f"the points of interpolate must rise, got {[str(px) for px, _ in pairs]}"
         raise FormulaError(message[:300])
     ys = tuple(py.data[0] for _, py in pairs)

@@ -11,7 +11,9 @@ from typing import Any
 from stepcalc.units.numbers import typed_text
 
 _SUM, _PRODUCT, _UNARY, _POWER, _ATOM = 1, 2, 3, 4, 5
-_INFIX = {"add": (" + ", _SUM), "sub": (" - ", _SUM), "mul": ("*", _PRODUCT), "div": ("/", _PRODUCT)}
+_INFIX = {
+    "add": (" + ", _SUM), "sub": (" - ", _SUM), "mul": ("*", _PRODUCT), "div": ("/", _PRODUCT),
+}  # fmt: skip
 _SIGNS = {"lt": "<", "le": "<=", "gt": ">", "ge": ">=", "eq": "==", "ne": "!="}
 _NAMES = {"min": "minimum", "max": "maximum", "and": "all_of", "or": "any_of", "not": "not_"}
 _LONGEST = 300

@@ -32,13 +32,20 @@ from __future__ import annotations
 
 from decimal import Decimal
 from fractions import Fraction
-from typing import Any, NoReturn
+from typing import Any, NoReturn, cast
 
 import numpy as np
 
-from stepcalc.errors import DimensionError, FormulaError, UnitError
+from stepcalc.errors import DimensionError, FormulaError
+from stepcalc.expr.refusals import (
+    not_an_operand,
+    power_dimension,
+    refuse_comparison,
+    refuse_offset,
+    refuse_sum,
+)
 from stepcalc.units.dimension import DIMENSIONLESS, Dimension
-from stepcalc.units.info import ONE, UnitInfo, read_unit, unit_info
+from stepcalc.units.info import ONE, read_unit, unit_info
 from stepcalc.units.registry import Q_, defer_to, registry
 
 __all__ = ["Condition", "Expr", "Operand", "as_operand", "literal", "register_operand"]
@@ -79,7 +86,7 @@ class Operand:
         if other.__class__ not in OPERANDS:
             other = as_operand(other)
         if self.dim is not other.dim:
-            _refuse_sum("add", self, other)
+            refuse_sum("add", self, other)
         return Expr("add", (self, other), self.dim, self.mask | other.mask)
 
     def __radd__(self, other: Any) -> Any:
@@ -93,12 +100,12 @@ class Operand:
         if other.__class__ not in OPERANDS:
             other = as_operand(other)
         if self.dim is not other.dim:
-            _refuse_sum("sub", self, other)
+            refuse_sum("sub", self, other)
         return Expr("sub", (self, other), self.dim, self.mask | other.mask)
 
     def __rsub__(self, other: Any) -> Expr:
         """Subtract from a number or quantity on the left."""
-        return as_operand(other) - self
+        return cast("Expr", as_operand(other) - self)
 
     def __mul__(self, other: Any) -> Expr:
         """Multiply, as written."""
@@ -109,7 +116,7 @@ class Operand:
 
     def __rmul__(self, other: Any) -> Expr:
         """Multiply a number or quantity on the left."""
-        return as_operand(other) * self
+        return cast("Expr", as_operand(other) * self)
 
     def __truediv__(self, other: Any) -> Expr:
         """Divide, as written."""
@@ -120,17 +127,17 @@ class Operand:
 
     def __rtruediv__(self, other: Any) -> Expr:
         """Divide a number or quantity on the left."""
-        return as_operand(other) / self
+        return cast("Expr", as_operand(other) / self)
 
     def __pow__(self, other: Any) -> Expr:
         """Raise to a power; a base with a dimension wants a plain number as exponent."""
         if other.__class__ not in OPERANDS:
             other = as_operand(other)
-        return Expr("pow", (self, other), _power_dimension(self, other), self.mask | other.mask)
+        return Expr("pow", (self, other), power_dimension(self, other), self.mask | other.mask)
 
     def __rpow__(self, other: Any) -> Expr:
         """Raise a number on the left to this power."""
-        return as_operand(other) ** self
+        return cast("Expr", as_operand(other) ** self)
 
     def __neg__(self) -> Expr:
         """Change the sign."""
@@ -191,7 +198,7 @@ class Operand:
         )
         raise FormulaError(message)
 
-    def __float__(self) -> float:
+    def __float__(self) -> NoReturn:
         """Refuse: functions of Python's math do not build formulas."""
         message = (
             f"{self} is a formula, not a number; use stepcalc's own sqrt, exp, log, sin, minimum,"
@@ -199,12 +206,12 @@ class Operand:
         )
         raise FormulaError(message)
 
-    __int__ = __float__  # type: ignore[assignment]
-    __complex__ = __float__  # type: ignore[assignment]
+    __int__ = __float__
+    __complex__ = __float__
 
     def __round__(self, *_: Any) -> NoReturn:
         """Refuse: rounding is a matter of the sheet."""
-        message = f"{self} is a formula; rounding belongs to the sheet (carry=, digits=), or floor()"
+        message = f"{self} is a formula; rounding belongs to the sheet (carry=, digits=) or floor()"
         raise FormulaError(message)
 
     def __iter__(self) -> NoReturn:
@@ -371,22 +378,7 @@ def as_operand(value: Any) -> Any:
         return literal(value)
     if isinstance(value, np.ndarray) and value.ndim == 0:
         return literal(value.item())
-    raise FormulaError(_not_an_operand(value))
-
-
-def _not_an_operand(value: Any) -> str:
-    if isinstance(value, Condition):
-        return f"the comparison {value} stands where a quantity is wanted; comparisons go in cases"
-    if isinstance(value, bool | np.bool_):
-        return f"{value} is a truth value, not a quantity; was a comparison meant inside cases(...)?"
-    if isinstance(value, str):
-        return (
-            f"the text {value[:40]!r} stands where a quantity is wanted; write a number with a unit"
-            " such as 8*inch, or a name that given or step returned"
-        )
-    if isinstance(value, np.ndarray | list | tuple):
-        return "an array stands where one quantity is wanted; arrays go through evaluate(...)"
-    return f"a {type(value).__name__} stands where a quantity is wanted"
+    raise FormulaError(not_an_operand(value))
 
 
 def _from_pint(value: Any) -> Expr:
@@ -398,13 +390,13 @@ def _from_pint(value: Any) -> Expr:
         )
     if not hasattr(value, "_magnitude"):
         info = unit_info(value)
-        _refuse_offset(value, info)
+        refuse_offset(value, info)
         return Expr("unit", (), info.dim, info.mask, info)
     magnitude = value._magnitude
     info = unit_info(value)
-    _refuse_offset(value, info)
+    refuse_offset(value, info)
     if isinstance(magnitude, np.ndarray) and magnitude.ndim:
-        raise FormulaError(_not_an_operand(magnitude))
+        raise FormulaError(not_an_operand(magnitude))
     if isinstance(magnitude, np.generic | np.ndarray):
         magnitude = magnitude.item()
     if info is ONE:
@@ -416,85 +408,12 @@ def _from_pint(value: Any) -> Expr:
     return Expr("qty", (), info.dim, info.mask, (number * info.factor, info, magnitude))
 
 
-def _refuse_offset(value: Any, info: UnitInfo) -> None:
-    if not getattr(value, "_is_multiplicative", True) or (
-        info.dim.exponents == (0, 0, 0, 1) and "degree" in str(info.unit)
-        and "delta" not in str(info.unit)
-    ):  # fmt: skip
-        message = (
-            f"{value} is a temperature on a scale with its own zero, which cannot be multiplied; "
-            "give a temperature in kelvin, or a difference such as Q_(30, 'delta_degF')"
-        )
-        raise UnitError(message)
-
-
 def compare(op: str, left: Any, right: Any) -> Condition:
     """Build a comparison; both sides must have one dimension."""
     right = as_operand(right)
     if left.dim is not right.dim:
-        words = {"lt": "<", "le": "<=", "gt": ">", "ge": ">=", "eq": "==", "ne": "!="}[op]
-        raise DimensionError(_differ(f"cannot compare {_what(left)} with {_what(right)}",
-                                     f"{left} {words} {right}", left, right))  # fmt: skip
+        refuse_comparison(op, left, right)
     return Condition(op, (left, right))
-
-
-def _what(operand: Any) -> str:
-    return f"{operand}, {operand.dim.words},"
-
-
-def _differ(start: str, formula: str, left: Any, right: Any) -> str:
-    factor = left.dim.over(right.dim)
-    big, small = ("left", "right") if any(p > 0 for p in factor.exponents) else ("right", "left")
-    if big == "right":
-        factor = right.dim.over(left.dim)
-    return (
-        f"{start} in the formula {formula}: the two sides must be of one kind, and the {big} one "
-        f"has {factor.formula} more than the {small} one; multiply or divide by what is missing"
-    )
-
-
-def _refuse_sum(op: str, left: Any, right: Any) -> NoReturn:
-    sign = "+" if op == "add" else "-"
-    verb = "add" if op == "add" else "subtract"
-    joint = "and" if op == "add" else "less"
-    start = f"cannot {verb} {_what(left)} {joint} {_what(right)}"
-    raise DimensionError(_differ(start, f"{left} {sign} {right}", left, right))
-
-
-def exponent_value(node: Any) -> int | Fraction | None:
-    """Return the exact value of an exponent that is a plain typed number, else None."""
-    if node.op == "num":
-        typed = node.data[1]
-        exact = Fraction(str(typed)) if isinstance(typed, float) else Fraction(typed)
-        if exact.denominator > 1000:
-            exact = exact.limit_denominator(1000)
-        return int(exact) if exact.denominator == 1 else exact
-    if node.op == "neg":
-        inner = exponent_value(node.args[0])
-        return None if inner is None else -inner
-    if node.op == "div" and node.args[0].op == node.args[1].op == "num":
-        above, below = (exponent_value(arg) for arg in node.args)
-        return Fraction(above) / Fraction(below) if above is not None and below else None
-    return None
-
-
-def _power_dimension(base: Any, exponent: Any) -> Dimension:
-    if exponent.dim is not DIMENSIONLESS:
-        message = (
-            f"the exponent {exponent} in {base}**{exponent} is {exponent.dim.words}; want a plain "
-            f"number, such as {exponent} divided by a quantity of its kind"
-        )
-        raise DimensionError(message)
-    if base.dim is DIMENSIONLESS:
-        return DIMENSIONLESS
-    power = exponent_value(exponent)
-    if power is None:
-        message = (
-            f"{base} is {base.dim.words}, so its exponent must be a typed number, not the formula "
-            f"{exponent}: the unit of the result would depend on a value"
-        )
-        raise DimensionError(message)
-    return base.dim._pow.get(power) or base.dim.to_the(power)
 
 
 def same_tree(left: Any, right: Any) -> bool:

@@ -52,26 +52,28 @@ def value_of(node: Any, values: Values, sheet: Any = None) -> float:
         If a named operand belongs to another sheet.
     """
     try:
-        return _RULES[node.op](node, values, sheet)
+        result: float = _RULES[node.op](node, values, sheet)
     except ZeroDivisionError:
         raise Undefined(_zero_division(node, values)) from None
     except ValueError:
         raise Undefined(f"no real value of {node}") from None
     except OverflowError:
         raise Undefined(f"the value of {node} is too large") from None
+    return result
 
 
 def _name(node: Any, values: Values, sheet: Any) -> float:
     if sheet is not None and node.sheet is not sheet:
         raise ForeignOperand
-    value = values[node.slot]
+    value: float = values[node.slot]
     if value != value:
         raise Undefined(f"{node.name} has no value")
     return value
 
 
 def _first(node: Any, values: Values, sheet: Any) -> float:
-    return node.data[0]  # type: ignore[no-any-return]
+    number: float = node.data[0]
+    return number
 
 
 def _add(node: Any, values: Values, sheet: Any) -> float:
@@ -142,7 +144,8 @@ def _neg(node: Any, values: Values, sheet: Any) -> float:
 
 
 def _mag(node: Any, values: Values, sheet: Any) -> float:
-    return _RULES[node.args[0].op](node.args[0], values, sheet) / node.data.factor
+    number: float = _RULES[node.args[0].op](node.args[0], values, sheet) / node.data.factor
+    return number
 
 
 def _of_one(function: Callable[[float], float]) -> Callable[[Any, Values, Any], float]:
@@ -166,7 +169,7 @@ def _total(node: Any, values: Values, sheet: Any) -> float:
 def _cases(node: Any, values: Values, sheet: Any) -> float:
     if sheet is not None:
         _visit_all(node, sheet)
-    value = node.args[2 * branch_taken(node, values) + 1 : ][:1] or node.args[-1:]
+    value = node.args[2 * branch_taken(node, values) + 1 :][:1] or node.args[-1:]
     return _RULES[value[0].op](value[0], values, sheet)
 
 
@@ -235,7 +238,7 @@ def holds(condition: Any, values: Values) -> bool:
     if op == "not":
         return not holds(condition.args[0], values)
     if op == "is":
-        return int(values[condition.args[0].slot]) == condition.data[1]
+        return bool(int(values[condition.args[0].slot]) == condition.data[1])
     numbers = [value_of(arg, values) for arg in condition.args]
     if op == "between":
         x, low, high = numbers

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any, TypeAlias
 
-from stepcalc.expr.tree import exponent_value
+from stepcalc.expr.refusals import exponent_value
 from stepcalc.units.info import ATOMS, KIND_MASKS, UnitInfo
 
 # exponents by the bit of the atom: an int is the cheapest key there is

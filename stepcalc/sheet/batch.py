@@ -151,7 +151,9 @@ def _rows(entry: Any, value: Any) -> Any:
     size = len(getattr(entry.choices, "names", entry.choices))
     if array.dtype.kind in "iu":
         if array.size and (array.min() < 0 or array.max() >= size):
-            message = f"given {entry.name!r} has rows 0 to {size - 1}; got {array.min()} to {array.max()}"
+            message = (
+                f"given {entry.name!r} has rows 0 to {size - 1}; got {array.min()} to {array.max()}"
+            )
             raise FormulaError(message)
         return array.astype(np.intp)
     known: dict[str, int] = {}
@@ -291,7 +293,7 @@ class _Run:
 
     def results(self) -> dict[str, Any]:
         """Return the outputs by name."""
-        base = {slot: np.float64(self.sheet._values[slot]) for slot in self.needed}
+        base: dict[int, Any] = {slot: np.float64(self.sheet._values[slot]) for slot in self.needed}
         for slot in self.needed:
             entry = self.sheet._book.entries[slot]
             if entry.kind == "given" and entry.choices is not None:
@@ -335,9 +337,7 @@ class _Run:
     def _slice(array: Any, place: tuple[slice, ...]) -> tuple[slice, ...]:
         """Return the slices for an array that may have length 1 along a cut axis."""
         sizes = array.shape
-        return tuple(
-            piece if sizes[axis] > 1 else slice(None) for axis, piece in enumerate(place)
-        )
+        return tuple(piece if sizes[axis] > 1 else slice(None) for axis, piece in enumerate(place))
 
     # -- gaps -----------------------------------------------------------------------------------
 

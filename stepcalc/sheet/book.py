@@ -78,8 +78,8 @@ class Book:
             message = f"{path!r} is defined twice in one cell; give the second another name"
         elif cell is not None and old.cell is not None:
             message = (
-                f"{path!r} is defined by two cells, {old.cell} and {cell}; give one of them another "
-                "name, or put it in a part of its own"
+                f"{path!r} is defined by two cells, {old.cell} and {cell}; give one of them "
+                "another name, or put it in a part of its own"
             )
         else:
             message = (
@@ -227,7 +227,8 @@ class Book:
                         break
                     if done.get(other) is False:
                         names = " -> ".join(self.entries[s].path for s, _ in pending)
-                        message = f"these use each other in a circle: {names} -> {self.entries[other].path}"
+                        last = self.entries[other].path
+                        message = f"these use each other in a circle: {names} -> {last}"
                         raise FormulaError(message)
                 else:
                     pending.pop()

@@ -84,8 +84,12 @@ def _cell_data(cell: Any) -> Any:
         return {"node": cell.path}
     if hasattr(cell, "_units"):
         number = cell.magnitude if hasattr(cell, "_magnitude") else 1
-        return {"quantity": [typed_data(number), read_unit(Q_(1, cell.units)
-                if hasattr(cell, "_magnitude") else cell).name]}
+        return {
+            "quantity": [
+                typed_data(number),
+                read_unit(Q_(1, cell.units) if hasattr(cell, "_magnitude") else cell).name,
+            ]
+        }
     return cell
 
 
@@ -102,7 +106,8 @@ def load(text: str) -> Any:
     try:
         sheet = _empty(data)
         for item in _list(data["entries"], "entries"):
-            place = f"entry {str(item.get('path'))[:60]!r}" if isinstance(item, dict) else "an entry"
+            path = item.get("path") if isinstance(item, dict) else item
+            place = f"entry {str(path)[:60]!r}"
             _add_entry(sheet, item)
         place = "layout"
         _place_blocks(sheet, sheet._book.root, _list(data["layout"], "layout"), 0)
@@ -217,8 +222,10 @@ def _place_blocks(sheet: Any, part: Part, blocks: list[Any], depth: int) -> None
             part.blocks.append(entry)
         elif isinstance(block, dict) and "part" in block:
             title = text_field(block["part"], "the title of a part")
-            if not title.strip() or "/" in title or any(
-                isinstance(other, Part) and other.title == title for other in part.blocks
+            if (
+                not title.strip()
+                or "/" in title
+                or any(isinstance(other, Part) and other.title == title for other in part.blocks)
             ):
                 message = f"the part {title[:60]!r} stands twice, or its title is not a plain line"
                 raise SheetFileError(message)
@@ -280,5 +287,3 @@ def _complete(sheet: Any, data: dict[str, Any]) -> None:
         raise SheetFileError(message)
     for path, text in stale.items():
         book.stale[book.by_path[path]] = text_field(text, "a reason")
-
-

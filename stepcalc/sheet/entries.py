@@ -7,10 +7,11 @@ Those with a number own a *slot*, their place in the sheet's list of values.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from stepcalc.units.info import UnitInfo
-from stepcalc.units.numbers import Typed
+if TYPE_CHECKING:
+    from stepcalc.units.info import UnitInfo
+    from stepcalc.units.numbers import Typed
 
 __all__ = [
     "CheckEntry", "ComputedEntry", "ConclusionEntry", "Entry", "ExternalEntry", "FigureEntry",
@@ -49,10 +50,10 @@ class Part:
 
     def __init__(self, title: str, parent: Part | None) -> None:
         self.title = title
-        self.parent = parent
-        self.level = 0 if parent is None else parent.level + 1
+        self.parent: Part | None = parent
+        self.level: int = 0 if parent is None else parent.level + 1
         above = "" if parent is None or not parent.path else parent.path + "/"
-        self.path = "" if parent is None else above + title
+        self.path: str = "" if parent is None else above + title
         self.blocks: list[Entry | Part] = []
 
     def child(self, title: str) -> Part:

@@ -107,9 +107,7 @@ _WRITERS: dict[str, Callable[[Any, Any], dict[str, Any]]] = {
 # -- reading ------------------------------------------------------------------------------------
 
 
-def entry_of(
-    sheet: Any, item: dict[str, Any], formula: Reader, names: Reader
-) -> tuple[Any, float]:
+def entry_of(sheet: Any, item: dict[str, Any], formula: Reader, names: Reader) -> tuple[Any, float]:
     """Return the record of a JSON object, and its base value when it is a given.
 
     Raises
@@ -299,11 +297,11 @@ def _fits(procedure: Any, version: int, inputs: dict[str, Any], info: Any) -> bo
 def _read_check(sheet: Any, item: dict[str, Any], formula: Reader, _n: Reader) -> tuple[Any, float]:
     condition = writing.comparison(item["name"], formula(item["comparison"]))
     info = display_unit(condition.args[0])
-    return CheckEntry(condition, info, _optional(item, "ref"), _optional(item, "location")), math.nan
+    entry = CheckEntry(condition, info, _optional(item, "ref"), _optional(item, "location"))
+    return entry, math.nan
 
 
 _READERS: dict[str, Callable[[Any, dict[str, Any], Reader, Reader], tuple[Any, float]]] = {
     "given": _read_given, "external": _read_external, "step": _read_step, "lookup": _read_lookup,
     "computed": _read_computed, "check": _read_check,
 }  # fmt: skip
-

@@ -33,7 +33,8 @@ def given_slot(sheet: Any, name: str) -> int:
     """
     entry = sheet._book.find(name)
     if entry.kind != "given":
-        message = f"{name!r} is a {entry.kind} of the sheet {sheet.title!r}; only givens can be changed"
+        where = f"the sheet {sheet.title!r}"
+        message = f"{name!r} is a {entry.kind} of {where}; only givens can be changed"
         raise FormulaError(message)
     return entry.slot  # type: ignore[no-any-return]
 

@@ -84,7 +84,8 @@ def kernel_inputs(
     for argument in inputs:
         if argument not in procedure.inputs:
             near = difflib.get_close_matches(argument, procedure.inputs, 1)
-            hint = f"; nearest: {near[0]!r}" if near else f"; it takes {', '.join(procedure.inputs)}"
+            known = ", ".join(procedure.inputs)
+            hint = f"; nearest: {near[0]!r}" if near else f"; it takes {known}"
             message = f"{name!r}: {procedure.id!r} has no input {argument!r}{hint}"
             raise UnknownNameError(message)
     missing = [argument for argument in procedure.inputs if argument not in inputs]

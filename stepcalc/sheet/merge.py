@@ -28,7 +28,7 @@ def in_order(sheets: Sequence[Any]) -> list[Any]:
     def visit(sheet: Any) -> None:
         state = done.get(id(sheet))
         if state is False:
-            message = f"the sheet {sheet.title!r} takes values from a sheet that takes values from it"
+            message = f"the sheet {sheet.title!r} takes values from one that takes values from it"
             raise FormulaError(message)
         if state:
             return

@@ -9,12 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from stepcalc.errors import FormulaError, UndefinedError
-from stepcalc.expr.tree import Condition, Operand, register_operand
+from stepcalc.errors import UndefinedError
+from stepcalc.expr.tree import Operand, register_operand
 from stepcalc.expr.walk import Undefined, branch_taken
 from stepcalc.sheet import ports
-from stepcalc.sheet.entries import Entry, GivenEntry
-from stepcalc.units.numbers import ratio_text, shown_text, typed_text
+from stepcalc.sheet.check import Check
+from stepcalc.sheet.choice import Choice
+from stepcalc.units.numbers import shown_text, typed_text
 from stepcalc.units.registry import Q_
 
 __all__ = ["Check", "Choice", "Computed", "External", "Given", "Lookup", "Named", "Step", "handle"]
@@ -45,11 +46,11 @@ class Named(Operand):
 
     def __init__(self, sheet: Any, entry: Any) -> None:
         self.sheet = sheet
-        self.slot = entry.slot
-        self.name = entry.name
+        self.slot = entry.slot  # type: ignore[misc]  # the slots are those of the concrete classes
+        self.name = entry.name  # type: ignore[misc]
         info = self.info = entry.info
-        self.dim = info.dim
-        self.mask = info.mask
+        self.dim = info.dim  # type: ignore[misc]
+        self.mask = info.mask  # type: ignore[misc]
 
     @property
     def entry(self) -> Any:
@@ -84,7 +85,8 @@ class Named(Operand):
     @property
     def number(self) -> float:
         """The value in the unit in which it is shown."""
-        return self.base / self.info.factor
+        number: float = self.base / self.info.factor
+        return number
 
     @property
     def defined(self) -> bool:
@@ -121,7 +123,8 @@ class Named(Operand):
     @property
     def digits(self) -> int:
         """How many significant digits are shown."""
-        return getattr(self.entry, "digits", None) or self.sheet.digits
+        digits: int = getattr(self.entry, "digits", None) or self.sheet.digits
+        return digits
 
     @property
     def in_range(self) -> bool:
@@ -227,202 +230,6 @@ class External(Named):
 
 for _cls in (Given, Step, Lookup, Computed, External):
     register_operand(_cls)
-
-
-class Choice:
-    """A given that is one of a list of texts, such as a rolled shape.
-
-    It cannot stand in arithmetic; ``choice == "text"`` is a condition for ``cases``.
-    """
-
-    __slots__ = ("name", "sheet", "slot")
-    op = "name"
-    args = ()
-    data = None
-    depth = 0
-    mask = 0
-    dim = None
-
-    def __init__(self, sheet: Any, entry: Entry) -> None:
-        self.sheet = sheet
-        self.slot = entry.slot
-        self.name = entry.name
-
-    @property
-    def entry(self) -> GivenEntry:
-        """The record that defines this node now."""
-        return self.sheet._book.entries[self.slot]  # type: ignore[no-any-return]
-
-    @property
-    def path(self) -> str:
-        """Where the node stands."""
-        return self.entry.path
-
-    @property
-    def symbol(self) -> str:
-        """The symbol as it is spelled in the trade."""
-        return self.entry.symbol
-
-    @property
-    def description(self) -> str:
-        """What is chosen, in words."""
-        return self.entry.description
-
-    @property
-    def source(self) -> str | None:
-        """Where the choice comes from."""
-        return self.entry.source
-
-    @property
-    def value(self) -> str:
-        """The text chosen."""
-        return self.options[int(self.sheet._values[self.slot])]
-
-    shown = value
-
-    @property
-    def options(self) -> tuple[str, ...]:
-        """The texts that may be chosen."""
-        choices = self.entry.choices
-        return choices.names if hasattr(choices, "names") else choices  # type: ignore[no-any-return]
-
-    @property
-    def warnings(self) -> list[str]:
-        """What a reader must be told about this node."""
-        return self.sheet._warnings(self.slot)  # type: ignore[no-any-return]
-
-    def __eq__(self, other: object) -> Any:
-        """Build the condition that this text is chosen."""
-        if isinstance(other, Choice):
-            return self.sheet is other.sheet and self.slot == other.slot
-        if not isinstance(other, str):
-            message = f"{self.name} is a choice of a text; compare it with one of {self.options[:6]}"
-            raise FormulaError(message)
-        return Condition("is", (self,), (other, self.sheet._option(self.entry, other)))
-
-    def __hash__(self) -> int:
-        """Hash by identity of the node."""
-        return hash((id(self.sheet), self.slot))
-
-    def __bool__(self) -> bool:
-        """Refuse: a choice is a text for conditions."""
-        message = f"{self.name} is a choice of a text; use {self.name} == 'one of them' in cases"
-        raise FormulaError(message)
-
-    def same_name(self, other: Any) -> bool:
-        """Say whether another handle names the same node."""
-        return isinstance(other, Choice) and self.sheet is other.sheet and self.slot == other.slot
-
-    def __repr__(self) -> str:
-        return f"{self.name} ({self.value})"
-
-    def latex(self) -> str:
-        """Return the choice as LaTeX, without delimiters."""
-        return ports.call("step_latex", self)  # type: ignore[no-any-return]
-
-    def _repr_mimebundle_(self, include: Any = None, exclude: Any = None) -> Any:
-        return ports.call("node_bundle", self)
-
-
-class Check:
-    """A comparison of a demand with a capacity."""
-
-    __slots__ = ("name", "sheet", "slot")
-
-    def __init__(self, sheet: Any, entry: Any) -> None:
-        self.sheet = sheet
-        self.slot = entry.slot
-        self.name = entry.name
-
-    @property
-    def entry(self) -> Any:
-        """The record that defines this check now."""
-        return self.sheet._book.entries[self.slot]
-
-    @property
-    def path(self) -> str:
-        """Where the check stands: the titles of its parts and its name."""
-        return self.entry.path  # type: ignore[no-any-return]
-
-    @property
-    def ref(self) -> str | None:
-        """The clause that asks for it."""
-        return self.entry.ref  # type: ignore[no-any-return]
-
-    @property
-    def location(self) -> str | None:
-        """Where along the member it is made."""
-        return self.entry.location  # type: ignore[no-any-return]
-
-    @property
-    def ratio(self) -> float:
-        """Demand over capacity; not a number when undefined."""
-        return self.sheet._values[self.slot]  # type: ignore[no-any-return]
-
-    @property
-    def defined(self) -> bool:
-        """Whether the ratio has a value for the present givens."""
-        ratio = self.ratio
-        return ratio == ratio
-
-    @property
-    def reason(self) -> str | None:
-        """Why the check has no ratio; None when it has one."""
-        return self.sheet._reason(self.slot)  # type: ignore[no-any-return]
-
-    @property
-    def passed(self) -> bool:
-        """Whether demand does not exceed capacity, equal up to 1e-9; False when undefined."""
-        return bool(self.ratio <= 1.0 + 1e-9)
-
-    @property
-    def verdict(self) -> str:
-        """``OK`` or ``N.G.``."""
-        return "OK" if self.passed else "N.G."
-
-    @property
-    def shown_ratio(self) -> str:
-        """The ratio as it stands on the sheet."""
-        return ratio_text(self.ratio)
-
-    def _side(self, formula: Any) -> Any:
-        from stepcalc.expr.walk import value_of
-
-        try:
-            base = value_of(formula, self.sheet._values)
-        except Undefined:
-            return None
-        return Q_(base / self.entry.info.factor, self.entry.info.unit)
-
-    @property
-    def demand(self) -> Any:
-        """The demand as a quantity; None when undefined."""
-        return self._side(self.entry.demand)
-
-    @property
-    def capacity(self) -> Any:
-        """The capacity as a quantity; None when undefined."""
-        return self._side(self.entry.capacity)
-
-    @property
-    def in_range(self) -> bool:
-        """Whether demand and capacity lie in their ranges of application."""
-        return self.sheet._in_range(self.slot)  # type: ignore[no-any-return]
-
-    @property
-    def warnings(self) -> list[str]:
-        """What a reader must be told about this check."""
-        return self.sheet._warnings(self.slot)  # type: ignore[no-any-return]
-
-    def __repr__(self) -> str:
-        return f"<check {self.name}: {self.shown_ratio} {self.verdict}>"
-
-    def latex(self) -> str:
-        """Return the comparison with its numbers, ratio and verdict as LaTeX."""
-        return ports.call("step_latex", self)  # type: ignore[no-any-return]
-
-    def _repr_mimebundle_(self, include: Any = None, exclude: Any = None) -> Any:
-        return ports.call("node_bundle", self)
 
 
 _CLASSES: dict[str, Any] = {

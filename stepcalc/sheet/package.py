@@ -29,14 +29,16 @@ class Package:
     def __init__(
         self, title: TitleBlock, sheets: Sequence[Sheet], *, profile: str = "package"
     ) -> None:
-        if not isinstance(title, TitleBlock):
+        given: Any = title
+        if not isinstance(given, TitleBlock):
             message = f"a package wants a TitleBlock first, not a {type(title).__name__}"
             raise FormulaError(message)
-        self.sheets = list(sheets)
-        for sheet in self.sheets:
-            if not isinstance(sheet, Sheet):
-                message = f"a package holds sheets, not a {type(sheet).__name__}"
+        items: list[Any] = list(sheets)
+        for item in items:
+            if not isinstance(item, Sheet):
+                message = f"a package holds sheets, not a {type(item).__name__}"
                 raise FormulaError(message)
+        self.sheets: list[Sheet] = items
         if profile not in ("package", "homework"):
             message = f"profile is 'package' or 'homework', not {profile!r}"
             raise FormulaError(message)

@@ -88,5 +88,5 @@ def compile_source(
     names.update({"NAN": float("nan"), "_float": float})
     text = f"def run({parameters}):\n " + "\n ".join(lines or ["pass"])
     # the text is the CodeWriter's alone (slots, numbers, helpers): nothing of a user's is in it
-    exec(compile(text, "<sheet program>", "exec"), names)  # noqa: S102
+    exec(compile(text, "<sheet program>", "exec"), names)
     return names["run"]  # type: ignore[no-any-return]

@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from decimal import Decimal
 from fractions import Fraction
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from stepcalc.errors import DimensionError, FormulaError, RangeError
-from stepcalc.expr.tree import _refuse_offset
+from stepcalc.expr.refusals import refuse_offset
 from stepcalc.units.dimension import DIMENSIONLESS
 from stepcalc.units.info import ONE, UnitInfo, read_unit
-from stepcalc.units.numbers import Typed
 from stepcalc.units.registry import Q_, registry
+
+if TYPE_CHECKING:
+    from stepcalc.units.numbers import Typed
 
 __all__ = ["base_array", "base_value", "display_unit", "read_typed"]
 
@@ -44,7 +46,7 @@ def read_typed(value: Any, what: str) -> tuple[Typed, UnitInfo]:
             value = Q_(value.magnitude, str(value.units))
         info = read_unit(value.units)
         if info.dim is not DIMENSIONLESS:
-            _refuse_offset(value, info)
+            refuse_offset(value, info)
         value = value._magnitude
     if isinstance(value, np.generic) or (isinstance(value, np.ndarray) and not value.ndim):
         value = value.item()
@@ -148,4 +150,3 @@ def _term_unit(node: Any) -> UnitInfo | None:
                 if found is not None:
                     return found
     return None
-

@@ -1,4 +1,4 @@
-"""The range of application as source for the array programs: which records a result may stand on."""
+"""The range of application as source for the array programs."""
 
 from __future__ import annotations
 

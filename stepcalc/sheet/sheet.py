@@ -9,14 +9,10 @@ from contextlib import contextmanager
 from typing import Any
 
 from stepcalc.data.tables import Table, table
-from stepcalc.errors import (
-    DimensionError,
-    FormulaError,
-    UnknownNameError,
-)
+from stepcalc.errors import DimensionError, FormulaError, UnknownNameError
 from stepcalc.expr.tree import OPERANDS, Condition, as_operand
 from stepcalc.expr.walk import ForeignOperand, Undefined, value_of
-from stepcalc.sheet import cells, evaluation, foreign, ports, state, writing
+from stepcalc.sheet import cells, foreign, ports, state, writing
 from stepcalc.sheet.book import Book
 from stepcalc.sheet.entries import (
     CheckEntry,
@@ -31,8 +27,9 @@ from stepcalc.sheet.entries import (
     TableEntry,
 )
 from stepcalc.sheet.kernels import kernel as find_kernel
-from stepcalc.sheet.nodes import Check, Choice, Computed, Given, Lookup, Step, handle, handles
+from stepcalc.sheet.nodes import Check, Choice, Computed, Given, Lookup, Step
 from stepcalc.sheet.quantities import display_unit, read_typed
+from stepcalc.sheet.view import SheetView
 from stepcalc.units.info import read_unit
 from stepcalc.units.numbers import round_shown
 
@@ -41,7 +38,7 @@ __all__ = ["Sheet"]
 _numbers = itertools.count(1)
 
 
-class Sheet:
+class Sheet(SheetView):
     """A calculation sheet: a graph of named quantities and the words between them.
 
     Parameters
@@ -293,9 +290,10 @@ class Sheet:
         operands = foreign.kernel_inputs(self, name, procedure, inputs)
         info = read_unit(procedure.unit if unit is None else unit)
         if info.dim is not read_unit(procedure.unit).dim:
+            own = read_unit(procedure.unit)
             message = (
-                f"{name!r} is computed in {procedure.unit or 'plain numbers'}, which is "
-                f"{read_unit(procedure.unit).dim.words}; {info.text or 'a plain number'} does not fit"
+                f"{name!r} is computed in {own.text or 'plain numbers'}, which is "
+                f"{own.dim.words}; {info.text or 'a plain number'} does not fit"
             )
             raise DimensionError(message)
         if proof is not None and proof not in procedure.proofs:
@@ -337,7 +335,7 @@ class Sheet:
         self._block(TableEntry(head, body, writing.text_of(caption, "a caption")))
 
     def figure(self, data: Mapping[str, Any], caption: str = "") -> None:
-        """Put a figure on the sheet, as data with a ``kind`` that the renderer knows how to draw."""
+        """Put a figure on the sheet, as data with a ``kind`` that the renderer can draw."""
         self._block(FigureEntry(writing.figure_of(data), writing.text_of(caption, "a caption")))
 
     def conclude(
@@ -357,9 +355,7 @@ class Sheet:
         cell = self._begin()
         self._book.add_block(entry, self._part, cell)
 
-    def _store(
-        self, entry: Any, name: str, path: str, cell: Any, base: float
-    ) -> None:
+    def _store(self, entry: Any, name: str, path: str, cell: Any, base: float) -> None:
         book = self._book
         fresh = len(book.entries)
         slot = book.add(entry, name, path, self._part, cell)
@@ -369,123 +365,3 @@ class Sheet:
             self._typed.pop(slot, None)
             self._values[slot] = base
             state.recompute(self, slot)
-
-    # -- reading --------------------------------------------------------------------------------
-
-    def __getitem__(self, name: str) -> Any:
-        """Return the node of this path, or of this name when only one part has it."""
-        return handle(self, self._book.find(name))
-
-    def __contains__(self, name: object) -> bool:
-        """Say whether the name stands for exactly one node."""
-        try:
-            self._book.find(str(name))
-        except UnknownNameError:
-            return False
-        return True
-
-    @property
-    def givens(self) -> list[Any]:
-        """The givens, as they stand on the sheet."""
-        return list(handles(self, "given"))
-
-    @property
-    def steps(self) -> list[Any]:
-        """The steps, as they stand on the sheet (look-ups and computed ones included)."""
-        return list(handles(self, "step", "lookup", "computed"))
-
-    @property
-    def checks(self) -> list[Check]:
-        """The checks, as they stand on the sheet."""
-        return list(handles(self, "check"))
-
-    @property
-    def governing(self) -> Check | None:
-        """The check with the largest ratio; an undefined one governs. None without checks."""
-        checks = self.checks
-        return max(checks, key=lambda check: check.ratio if check.defined else math.inf) if (
-            checks
-        ) else None
-
-    @property
-    def passed(self) -> bool:
-        """Whether there are checks and all of them pass."""
-        checks = self.checks
-        return bool(checks) and all(check.passed for check in checks)
-
-    def _typed_of(self, slot: int) -> tuple[Any, Any]:
-        typed = self._typed.get(slot)
-        if typed is None:
-            entry = self._book.entries[slot]
-            return entry.typed, entry.info
-        return typed
-
-    def _row_of(self, entry: Any) -> int:
-        return state.row_of(self, entry)
-
-    def _option(self, entry: Any, text: str) -> int:
-        return writing.option_of(entry, text)
-
-    def _reason(self, slot: int) -> str | None:
-        return state.reason_of(self, slot)
-
-    def _in_range(self, slot: int) -> bool:
-        return state.in_range(self, slot)
-
-    def _warnings(self, slot: int) -> list[str]:
-        return state.warnings_of(self, slot)
-
-    @property
-    def warnings(self) -> list[tuple[str, str]]:
-        """What a reader must be told, as pairs of a node's path and a sentence."""
-        found = []
-        for entry in self._book.in_order():
-            found += [(entry.path, text) for text in self._warnings(entry.slot)]
-        return found
-
-    # -- other values ---------------------------------------------------------------------------
-
-    def revise(self, changes: Mapping[str, Any] | None = None, /, **by_name: Any) -> Sheet:
-        """Return a new sheet with other values of givens; every dependant is recomputed."""
-        return evaluation.revise(self, changes, by_name)
-
-    def evaluate(self, inputs: Mapping[str, Any], outputs: Sequence[str]) -> Any:
-        """Return outputs for arrays of givens, vectorised and broadcasting."""
-        from stepcalc.sheet.batch import evaluate
-
-        return evaluate(self, inputs, outputs)
-
-    def solve(
-        self, name: str, *, check: str | None = None, within: tuple[Any, Any] | None = None
-    ) -> Any:
-        """Return the value of a given at which D/C = 1, on the passing side."""
-        from stepcalc.sheet.solving import solve
-
-        return solve(self, name, check, within)
-
-    def sensitivity(self, check: str) -> Any:
-        """Return the change of D/C per 1 % of every given."""
-        from stepcalc.sheet.solving import sensitivity
-
-        return sensitivity(self, check)
-
-    def to_json(self) -> str:
-        """Return the sheet as text: the trees, not source; see :meth:`from_json`."""
-        from stepcalc.sheet.codec import dump
-
-        return dump(self)
-
-    @classmethod
-    def from_json(cls, text: str) -> Sheet:
-        """Return the sheet that :meth:`to_json` wrote; nothing in the text is ever executed."""
-        from stepcalc.sheet.codec import load
-
-        return load(text)
-
-    def _repr_mimebundle_(self, include: Any = None, exclude: Any = None) -> Any:
-        return ports.call("sheet_bundle", self)
-
-    def __repr__(self) -> str:
-        return f"<sheet {self.title!r}: {len(self.givens)} givens, {len(self.steps)} steps, {len(self.checks)} checks>"
-
-

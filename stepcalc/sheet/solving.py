@@ -102,7 +102,8 @@ def _range(sheet: Any, entry: Any, within: Any) -> tuple[float, float]:
         except (TypeError, ValueError):
             message = f"within is a pair (low, high) of values of {entry.name!r}, not {within!r}"
             raise SolveError(message) from None
-        ends = [base_value(end, entry.info, f"a limit for {entry.name!r}")[2] for end in (low, high)]
+        what = f"a limit for {entry.name!r}"
+        ends = [base_value(end, entry.info, what)[2] for end in (low, high)]
         if not ends[0] < ends[1]:
             message = f"within for {entry.name!r} wants the smaller value first"
             raise SolveError(message)
@@ -139,9 +140,7 @@ def _nearest_change(
     return min(changes, key=lambda pair: abs(sum(pair) / 2 - start)) if changes else None
 
 
-def _bisect(
-    ratio: Callable[[float], float], passing: float, failing: float
-) -> tuple[float, float]:
+def _bisect(ratio: Callable[[float], float], passing: float, failing: float) -> tuple[float, float]:
     """Return the two neighbouring numbers between which the verdict changes."""
     for _ in range(200):
         middle = (passing + failing) / 2

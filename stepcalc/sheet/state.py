@@ -108,8 +108,9 @@ def reason_of(sheet: Any, slot: int) -> str | None:
         return None
     stale = sheet._book.stale.get(slot)
     if stale is not None:
-        return stale
-    return value_in(sheet, sheet._book.entries[slot])[1] or "it follows from a value that is undefined"
+        return str(stale)
+    reason = value_in(sheet, sheet._book.entries[slot])[1]
+    return reason or "it follows from a value that is undefined"
 
 
 # -- range of application -----------------------------------------------------------------------
@@ -200,9 +201,9 @@ def warnings_of(sheet: Any, slot: int) -> list[str]:
         texts.append(f"stale: {book.stale[slot]}")
     entry = book.entries[slot]
     if entry.kind == "computed" and entry.kernel is None:
-        texts.append("frozen: its procedure or version is not known here, the stored value is shown")
+        texts.append("frozen: its procedure is not known here in this version; stored value shown")
     if entry.kind == "lookup" and entry.frozen:
-        texts.append("frozen: the table is not known here in this edition, the stored value is shown")
+        texts.append("frozen: the table is not known here in this edition; stored value shown")
     if entry.kind == "external":
         texts += external_warning(sheet, entry)
     if entry.kind == "check" and sheet.carry == "shown":

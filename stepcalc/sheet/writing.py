@@ -28,7 +28,8 @@ def wrong_unit(name: str, expr: Any, info: UnitInfo) -> str:
     ratio = expr.dim.over(info.dim)
     return (
         f"step {name!r}: the formula {expr} gives {expr.dim.words}, but {info.text or 'a number'} "
-        f"is {info.dim.words}; want a unit such as {fit}, or the formula has {ratio.formula} too much"
+        f"is {info.dim.words}; want a unit such as {fit}, or the formula has {ratio.formula} too "
+        "much"
     )
 
 
@@ -37,7 +38,7 @@ def range_of(within: Any, info: UnitInfo, name: str) -> tuple[Any, Any]:
     if not isinstance(within, tuple | list) or len(within) != 2:
         message = f"within of given {name!r} is a pair (low, high), not {within!r}"
         raise FormulaError(message[:200])
-    ends = []
+    ends: list[Any] = []
     for end in within:
         if end is None:
             ends.append(None)
@@ -103,7 +104,8 @@ def option_of(entry: Any, text: Any) -> int:
     if text in choices:
         return int(choices.index(text))
     near = difflib.get_close_matches(text, choices, 3, 0.3) or choices[:6]
-    message = f"given {entry.name!r} cannot be {text[:60]!r}; choose one of {', '.join(map(repr, near))}"
+    listed = ", ".join(map(repr, near))
+    message = f"given {entry.name!r} cannot be {text[:60]!r}; choose one of {listed}"
     raise TableError(message)
 
 
@@ -122,7 +124,7 @@ def lookup_fields(
         raise DimensionError(message)
     if isinstance(key, Choice):
         if key.sheet is not sheet:
-            message = f"{key.name!r} belongs to another sheet; give the shape by a given of this one"
+            message = f"{key.name!r} belongs to another sheet; choose by a given of this one"
             raise FormulaError(message)
         if not isinstance(key.entry.choices, Table) or key.entry.choices.id != source.id:
             message = f"{key.name!r} is not a choice of rows of {source.title}"
@@ -131,8 +133,10 @@ def lookup_fields(
     else:
         row = source.row_number(key)
         key = source.names[row]
-    in_unit = values if own.factor == info.factor else tuple(
-        value * own.factor / info.factor for value in values
+    in_unit = (
+        values
+        if own.factor == info.factor
+        else tuple(value * own.factor / info.factor for value in values)
     )
     return {
         "key": key, "row_number": row, "column": column, "column_values": in_unit, "info": info,
@@ -144,7 +148,8 @@ def lookup_fields(
 def condition(item: Any) -> Condition:
     """Return a condition of a formula's range, or refuse what is none."""
     if not isinstance(item, Condition):
-        message = f"valid of a step is a list of comparisons such as between(S, 3.5*ft, 16*ft), not {item!r}"
+        example = "between(S, 3.5*ft, 16*ft)"
+        message = f"valid of a step is a list of comparisons such as {example}, not {item!r}"
         raise FormulaError(message[:200])
     return item
 

@@ -1,4 +1,4 @@
-"""Dimensions as interned exponent tuples: two equal dimensions are one object, compared by ``is``."""
+"""Dimensions as interned exponent tuples: equal dimensions are one object, compared by ``is``."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from numbers import Rational
 __all__ = ["DIMENSIONLESS", "FORCE", "LENGTH", "TEMPERATURE", "TIME", "Dimension", "dimension"]
 
 _AXES = ("length", "force", "time", "temperature")
-_WORDS = {
+_WORDS: dict[tuple[int | Fraction, ...], str] = {
     (0, 0, 0, 0): "dimensionless",
     (1, 0, 0, 0): "length",
     (2, 0, 0, 0): "area",
@@ -65,7 +65,8 @@ class Dimension:
     @property
     def formula(self) -> str:
         """The exponents spelled out, such as ``force*length`` or ``force/length^2``."""
-        above, below = [], []
+        above: list[str] = []
+        below: list[str] = []
         for axis in (1, 0, 2, 3):
             power = self.exponents[axis]
             if power:

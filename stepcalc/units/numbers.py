@@ -92,8 +92,10 @@ def shown_text(value: float, digits: int = 4) -> str:
 def typed_text(value: Typed) -> str:
     """Return a number as it was typed: shortest form of a float, a Decimal's or Fraction's own."""
     if isinstance(value, Fraction):
-        return f"{value.numerator}/{value.denominator}" if value.denominator != 1 else _grouped(
-            str(value.numerator)
+        return (
+            f"{value.numerator}/{value.denominator}"
+            if value.denominator != 1
+            else _grouped(str(value.numerator))
         )
     if isinstance(value, Decimal):
         return _grouped(format(value, "f"))

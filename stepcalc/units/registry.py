@@ -20,7 +20,7 @@ __all__ = ["Q_", "Quantity", "Unit", "defer_to", "registry"]
 _deferred: set[type] = set()
 
 
-class Quantity(pint.registry.Quantity):  # type: ignore[misc,type-arg]  # pint's base is untyped
+class Quantity(pint.registry.Quantity):  # type: ignore[type-arg]  # any magnitude
     """A pint quantity of the project's registry that lets formulas take over an operation."""
 
     def compare(self, other: Any, op: Any) -> Any:
@@ -34,7 +34,7 @@ class Quantity(pint.registry.Quantity):  # type: ignore[misc,type-arg]  # pint's
         return _rebuild, (self._magnitude, str(self._units))
 
 
-class Registry(pint.UnitRegistry):  # type: ignore[type-arg,misc]
+class Registry(pint.UnitRegistry):  # type: ignore[type-arg]  # any magnitude
     """pint's registry with the project's quantity class."""
 
     Quantity = Quantity
