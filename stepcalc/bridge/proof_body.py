@@ -169,7 +169,7 @@ class ProofBody:
         """Draw the beam with the placed axles."""
         placed, span = self.placed, self.span
         loads = [
-            {"x": x, "label": f"{shown_text(force)} kip", "size": force}
+            {"x": x, "label": f"{force:.4g} kip", "size": force}
             for x, force in zip(placed.positions, placed.forces, strict=True)
         ]
         data: dict[str, Any] = {
@@ -184,7 +184,7 @@ class ProofBody:
             "marks": [{"x": span / 2, "label": "midspan"}],
         }
         if self.uniform is not None:
-            label = f"{shown_text(_number(self.uniform))} kip/ft"
+            label = f"{_number(self.uniform):.4g} kip/ft"
             data["uniform"] = [{"start": 0.0, "end": span, "label": label}]
         if reaction is not None:
             other = sum(placed.forces) - reaction
@@ -195,16 +195,15 @@ class ProofBody:
             pairs = zip(placed.forces, placed.positions, strict=True)
             centre = sum(force * x for force, x in pairs) / sum(placed.forces)
             data["marks"].append({"x": centre, "label": "R"})
-        self.sheet.figure(data, f"{self.record.title}: governing position, reactions of the axles")
+        shown = "" if reaction is None else ", reactions of the axles"
+        self.sheet.figure(data, f"{self.record.title}: governing position{shown}")
 
     def influence(
         self, xs: Sequence[float], ys: Sequence[float], ordinates: Sequence[Any], label: str
     ) -> None:
         """Draw the influence line with the placed axles."""
         rows = zip(self.placed.positions, ordinates, self.placed.forces, strict=True)
-        loads = [
-            {"x": x, "y": _number(y), "label": f"{shown_text(force)} kip"} for x, y, force in rows
-        ]
+        loads = [{"x": x, "y": _number(y), "label": f"{force:.4g} kip"} for x, y, force in rows]
         data = {
             "kind": "influence",
             "x": list(xs),
@@ -223,7 +222,7 @@ def _number(node: Any) -> float:
 
 def _dimensions(positions: Sequence[float], span: float) -> list[dict[str, Any]]:
     return [
-        {"start": a, "end": b, "label": f"{shown_text(b - a)} ft"}
+        {"start": a, "end": b, "label": f"{b - a:.4g} ft"}
         for a, b in pairwise([0.0, *positions, span])
         if b - a > 1e-9 * span
     ]
