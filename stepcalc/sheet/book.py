@@ -158,14 +158,18 @@ class Book:
 
     # -- reading --------------------------------------------------------------------------------
 
-    def find(self, name: str) -> Any:
-        """Return the record of this path or of this name when only one has it."""
+    def seek(self, name: str) -> list[int]:
+        """Return the slots for which a path or a name may stand; one when it is unambiguous."""
         slot = self.by_path.get(name)
         if slot is not None:
-            return self.entries[slot]
-        slots = self.by_name.get(name) or [
+            return [slot]
+        return self.by_name.get(name) or [
             slot for path, slot in self.by_path.items() if path.endswith("/" + name)
         ]
+
+    def find(self, name: str) -> Any:
+        """Return the record of this path or of this name when only one has it."""
+        slots = self.seek(name)
         if len(slots) == 1:
             return self.entries[slots[0]]
         if slots:

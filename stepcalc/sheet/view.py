@@ -6,7 +6,6 @@ import math
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any, Self
 
-from stepcalc.errors import UnknownNameError
 from stepcalc.sheet import evaluation, ports, state, writing
 from stepcalc.sheet.nodes import Check, handle, handles
 
@@ -35,11 +34,7 @@ class SheetView:
 
     def __contains__(self, name: object) -> bool:
         """Say whether the name stands for exactly one node."""
-        try:
-            self._book.find(str(name))
-        except UnknownNameError:
-            return False
-        return True
+        return len(self._book.seek(str(name))) == 1
 
     @property
     def givens(self) -> list[Any]:
