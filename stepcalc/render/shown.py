@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from typing import Any, Protocol
 
 from stepcalc.expr.walk import value_of
-from stepcalc.units.numbers import shown_text, typed_text
+from stepcalc.units.numbers import Typed, shown_text, typed_text
 
 _SHORT = 7
+_LONGEST_TYPED = 14
 
 
 class Shown(Protocol):
@@ -39,6 +40,18 @@ def bare_number(node: Any, shown: Shown) -> str:
         if unit == info.text:
             return number
     return short_number(value_of(node, shown.numbers), shown.digits)
+
+
+def literal_text(typed: Typed) -> str:
+    """Return a number of a formula as it was typed; what Python had computed is shortened.
+
+    ``33000 * 0.145**1.5`` reaches a formula as 1822.07371557794: nobody typed that many digits,
+    so seven are shown. A fraction such as 7/3 keeps its form (see ``typed_text``).
+    """
+    text = typed_text(typed)
+    if typed.__class__ is float and len(text) > _LONGEST_TYPED and "/" not in text:
+        return typed_text(float(f"{typed:.7g}"))
+    return text
 
 
 def short_number(value: float, digits: int) -> str:

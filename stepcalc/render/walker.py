@@ -12,9 +12,9 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Any, Generic, TypeAlias, TypeVar
 
 from stepcalc.expr.walk import branch_taken, value_of
-from stepcalc.render.shown import Shown, bare_number
+from stepcalc.render.shown import Shown, bare_number, literal_text
 from stepcalc.render.symbols import is_primed
-from stepcalc.units.numbers import shown_text, typed_text
+from stepcalc.units.numbers import shown_text
 
 if TYPE_CHECKING:
     from stepcalc.render.dialects.base import Dialect
@@ -36,11 +36,17 @@ class Walker(Generic[F]):
     Parameters
     ----------
     dialect : Dialect
+
+    Attributes
+    ----------
+    bare_numbers : int
+        How many ``magnitude`` nodes it has printed as a plain symbol so far: the caller must
+        then say their units (:func:`stepcalc.render.step_parts.unit_remark`).
     """
 
     __slots__ = (
         "_add", "_dialect", "_dot", "_frac", "_group", "_item", "_mul", "_num", "_numbers",
-        "_plain", "_pow", "_qty", "_sym", "_values",
+        "_plain", "_pow", "_qty", "_sym", "_values", "bare_numbers",
     )  # fmt: skip
 
     def __init__(self, dialect: Dialect[F]) -> None:
@@ -49,6 +55,7 @@ class Walker(Generic[F]):
         self._mul, self._add, self._frac, self._pow = d.mul, d.add, d.frac, d.pow
         self._group = d.group
         self._dot = d.op("·")
+        self.bare_numbers = 0
         self._numbers: dict[float, tuple[F, F, str]] = {}
         self._values: dict[tuple[str, str], tuple[F, F]] = {}
         self._plain = self._plain_rules()
@@ -80,6 +87,16 @@ class Walker(Generic[F]):
             "mag": self._bare_in_product, "qty": self._quantity_in_product,
         }  # fmt: skip
 
+    @property
+    def dialect(self) -> Dialect[F]:
+        """The dialect in which this walker prints."""
+        return self._dialect
+
+    def value(self, number: str, unit: str) -> F:
+        """Return a number with its unit, or alone if it has none."""
+        key = (number, unit)
+        return (self._values.get(key) or self._spell_value(key))[0]
+
     def formula(self, node: Any) -> F:
         """Return a formula in symbols.
 
@@ -107,7 +124,7 @@ class Walker(Generic[F]):
     def _spell_number(self, node: Any) -> tuple[F, F, str]:
         """Return a typed number plain, as a factor, and its text; plain floats are remembered."""
         typed = node.data[1]
-        text = typed_text(typed)
+        text = literal_text(typed)
         above, slash, below = text.partition("/")
         if not slash:
             plain = self._num(text)
@@ -171,16 +188,18 @@ class Walker(Generic[F]):
         return self._spell_typed(node)[1]
 
     def _spell_typed(self, node: Any) -> tuple[F, F]:
-        value = (typed_text(node.data[2]), node.data[1].text)
+        value = (literal_text(node.data[2]), node.data[1].text)
         return self._values.get(value) or self._spell_value(value)
 
     def _bare(self, node: Any, shown: Shown | None) -> F:
         if shown is None:
+            self.bare_numbers += 1
             return self._show(node.args[0], None)
         return self._num(bare_number(node, shown))
 
     def _bare_in_product(self, node: Any, shown: Shown | None) -> F:
         if shown is None:
+            self.bare_numbers += 1
             inner = node.args[0]
             fragment: F = self._item[inner.op](inner, None)
             return fragment
@@ -385,7 +404,7 @@ def _bare_base(base: Any, shown: Shown | None) -> bool:
         if unit:
             return False
     elif op == "num":
-        text = typed_text(base.data[1])
+        text = literal_text(base.data[1])
     elif op == "pi":
         return True
     elif shown is None:

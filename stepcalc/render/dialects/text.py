@@ -180,7 +180,12 @@ class Text(Dialect[str]):
     def row(self, items: Sequence[str]) -> str:
         if len(items) == 1:
             return items[0]
-        return Linear(" ".join(item for item in items if item.strip()), _WORDS)
+        line = ""
+        for item in items:
+            piece = item.strip()
+            joined = not line or not piece or piece[0] in ",;:)" or line[-1] == "("
+            line += piece if joined else f" {piece}"
+        return Linear(line, _WORDS)
 
     def box(self, inside: str) -> str:
         return inside

@@ -1,0 +1,92 @@
+"""Sheets as documents: the functions that a sheet's ports call.
+
+``step_latex`` and ``step_text`` serve the notebook's display, ``build_document`` everything that is
+printed, ``node_data`` and ``part_data`` what a notebook stores beside its LaTeX.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from stepcalc.render.document import VERSION
+from stepcalc.render.node_blocks import Block, node_block
+from stepcalc.render.sheet_blocks import part_blocks, results_of, sheet_blocks
+from stepcalc.render.step_lines import step_latex, step_text
+from stepcalc.render.summary import summary_rows
+
+__all__ = [
+    "build_document", "node_data", "part_data", "sheet_data", "step_latex", "step_text",
+]  # fmt: skip
+
+_SAFETY = (
+    "Results need the review of a licensed engineer; the governing code and the owner's rules "
+    "come first."
+)
+
+
+def build_document(source: Any, *, profile: str | None = None) -> Block:
+    """Return a sheet or a package as a document.
+
+    Parameters
+    ----------
+    source : Sheet or Package
+    profile : "package" or "homework", optional
+        That of the package when left out.
+
+    Returns
+    -------
+    dict
+        JSON-safe; :func:`stepcalc.render.document.read_document` reads it.
+    """
+    sheets = getattr(source, "sheets", None)
+    sheets = [source] if sheets is None else list(sheets)
+    title: Any = getattr(source, "title", None)
+    return {
+        "v": VERSION,
+        "title": title.fields() if hasattr(title, "fields") else {},
+        "profile": profile or getattr(source, "profile", "package"),
+        "sheets": [sheet_data(sheet) for sheet in sheets],
+        "notices": [_SAFETY, *_rounding_rules(sheets), *getattr(title, "warnings", ())],
+    }
+
+
+def sheet_data(sheet: Any) -> Block:
+    """Return one sheet with its blocks and the summary of its checks."""
+    return {
+        "title": sheet.title,
+        "blocks": sheet_blocks(sheet),
+        "summary": {"checks": summary_rows(sheet)},
+    }
+
+
+def node_data(node: Any) -> Block:
+    """Return the block of one node, as a notebook stores it."""
+    return node_block(node, boxed=node.entry.slot in results_of(node.sheet))
+
+
+def part_data(sheet: Any, path: str) -> list[Block]:
+    """Return the blocks of one part, as a notebook stores them."""
+    return part_blocks(sheet, path)
+
+
+def rounding_rule(sheet: Any) -> str:
+    """Return how a sheet rounds, in words."""
+    carried = (
+        "later steps use the rounded value that is shown"
+        if sheet.carry == "shown"
+        else "later steps use the value in full precision, so a last digit shown may not follow "
+        "from the rounded numbers beside it"
+    )
+    return (
+        f"Results show {sheet.digits} significant digits, rounded half away from zero; {carried}. "
+        "Verdicts compare the values carried."
+    )
+
+
+def _rounding_rules(sheets: list[Any]) -> list[str]:
+    rules: dict[str, list[str]] = {}
+    for sheet in sheets:
+        rules.setdefault(rounding_rule(sheet), []).append(sheet.title)
+    if len(rules) == 1:
+        return list(rules)
+    return [f"{', '.join(titles)}: {rule}" for rule, titles in rules.items()]

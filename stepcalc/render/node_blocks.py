@@ -1,0 +1,252 @@
+"""The block of each kind of node: plain data that notebooks store and pages print."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from stepcalc.data.tables import Table
+from stepcalc.data.tables import table as find_table
+from stepcalc.errors import TableError
+from stepcalc.expr.walk import Undefined, holds, value_of
+from stepcalc.render.block_parts import (
+    LAYOUT,
+    common_fields,
+    equation,
+    origins,
+    value_layout,
+    words_of,
+)
+from stepcalc.render.branches import Reasons
+from stepcalc.render.sheet_values import values_of
+from stepcalc.render.shown import short_number
+from stepcalc.render.step_parts import check_parts, step_parts, unit_remark
+from stepcalc.units.info import read_unit
+from stepcalc.units.numbers import typed_text
+
+if TYPE_CHECKING:
+    from stepcalc.render.dialects import Layout
+
+Block = dict[str, Any]
+_MOST_CHOICES = 12
+
+
+def node_block(node: Any, *, boxed: bool = False) -> Block:
+    """Return the block of a given, step, look-up, computed node or check.
+
+    Parameters
+    ----------
+    node : handle of a sheet
+    boxed : bool
+        Whether the result stands in a frame.
+
+    Returns
+    -------
+    dict
+        JSON-safe; see :mod:`stepcalc.render.blocks`.
+    """
+    block = _BLOCKS[node.entry.kind](node)
+    if boxed and "result" in block:
+        block["boxed"] = True
+    return {key: value for key, value in block.items() if value not in (None, "", [], False)}
+
+
+def _given(node: Any) -> Block:
+    entry = node.entry
+    symbol, value = ["sym", entry.symbol], value_layout(node)
+    return common_fields(node) | {
+        "kind": "given",
+        "symbol": symbol,
+        "value": value,
+        "description": entry.description,
+        "source": entry.source or "",
+        "assumed": entry.assumed or "",
+        "choices": _choices(entry.choices),
+        "alt": words_of(equation(symbol, value)),
+    }
+
+
+def _choices(choices: Any) -> str:
+    if choices is None:
+        return ""
+    if isinstance(choices, Table):
+        return f"one of {len(choices.names)} rows of {choices.title}"
+    names = [str(name) for name in choices]
+    if len(names) > _MOST_CHOICES:
+        return f"one of {len(names)}"
+    return f"one of {', '.join(names)}"
+
+
+def _step(node: Any) -> Block:
+    entry = node.entry
+    parts = step_parts(node, LAYOUT)
+    later: Layout | None = parts.substitution
+    if parts.branch_formula is not None:
+        numbers = [parts.substitution] if parts.substitution is not None else []
+        later = equation(parts.branch_formula, *numbers) if numbers else parts.branch_formula
+    result = parts.result if parts.result is not None else value_layout(node)
+    formula = parts.formula
+    if parts.result is None:  # a typed number: it would stand there twice
+        formula = None
+    alt = words_of(equation(parts.symbol, formula, later, result))
+    return common_fields(node) | {
+        "kind": "step",
+        "symbol": parts.symbol,
+        "description": _with_units(entry, parts.has_bare_numbers),
+        "ref": entry.ref or "",
+        "formula": formula,
+        "substitution": later,
+        "result": result,
+        "branch": parts.branch,
+        "condition": parts.condition,
+        "valid": _validity(node),
+        "origin": origins([entry.expr]),
+        "undefined": parts.undefined,
+        "alt": alt,
+    }
+
+
+def _with_units(entry: Any, has_bare_numbers: bool) -> str:
+    from stepcalc.render.step_lines import TEXT
+
+    description: str = entry.description
+    if not has_bare_numbers:
+        return description
+    units = (unit_remark(entry.expr, TEXT) or "").strip()
+    return f"{description} ({units})" if description else units
+
+
+def _validity(node: Any) -> list[Block]:
+    values = values_of(node.sheet)
+    reasons = Reasons(LAYOUT, values)
+    found = []
+    for condition in node.entry.valid:
+        try:
+            kept = holds(condition, values.numbers)
+            shown = reasons.stated(condition)
+        except Undefined:
+            kept, shown = False, LAYOUT.formula(condition)
+        found.append({"condition": shown, "ok": kept})
+    return found
+
+
+def _lookup(node: Any) -> Block:
+    entry = node.entry
+    row = entry.key if isinstance(entry.key, str) else entry.key.options[node.sheet._row_of(entry)]
+    symbol, result = ["sym", entry.symbol], value_layout(node)
+    header, neighbours = _neighbours(entry, row)
+    return common_fields(node) | {
+        "kind": "lookup",
+        "symbol": symbol,
+        "description": entry.description,
+        "ref": entry.ref or "",
+        "table": entry.title,
+        "row": row,
+        "column": entry.column,
+        "result": result,
+        "header": header,
+        "neighbours": neighbours,
+        "alt": words_of(equation(symbol, result)),
+    }
+
+
+def _neighbours(entry: Any, row: str) -> tuple[list[str], list[list[Any]]]:
+    """Return the rows beside the one read, lighter and heavier, where they are asked for."""
+    if not entry.neighbours:
+        return [], []
+    try:
+        source = find_table(entry.table_id)
+        by = "weight" if "weight" in source.columns else entry.column
+        lighter, heavier = source.neighbours(row, by=by)
+    except TableError:
+        return [], []
+    columns = list(dict.fromkeys((by, entry.column)))
+    header = ["", source.key, *(_heading(source, column) for column in columns)]
+    found = []
+    for words, name in (("next lighter", lighter), ("read", row), ("next heavier", heavier)):
+        if name is not None:
+            cells = [typed_text(source.value(name, column)) for column in columns]
+            found.append([words, name, *cells])
+    return header, found
+
+
+def _heading(source: Table, column: str) -> str:
+    unit = read_unit(source.units.get(column)).text
+    return f"{column}, {unit}" if unit else column
+
+
+def _computed(node: Any) -> Block:
+    entry = node.entry
+    symbol, result = ["sym", entry.symbol], value_layout(node)
+    method = getattr(entry.kernel, "method", "") or entry.kernel_id
+    inputs = _inputs(node)
+    return common_fields(node) | {
+        "kind": "computed",
+        "symbol": symbol,
+        "description": entry.description,
+        "ref": entry.ref or "",
+        "substitution": None,
+        "result": result,
+        "method": f"{method} ({inputs})" if inputs else method,
+        "proof": _proof(node),
+        "origin": origins(entry.operands()),
+        "undefined": "" if node.defined else node.reason or "it has no value",
+        "alt": words_of(equation(symbol, result)),
+    }
+
+
+def _inputs(node: Any) -> str:
+    """Return what was handed to the procedure, in words."""
+    entry, numbers = node.entry, node.sheet._values
+    said = []
+    for name, formula in entry.inputs.items():
+        words = name.replace("_", " ")
+        if isinstance(formula, str):
+            said.append(f"{words}: {formula}")
+            continue
+        unit = entry.kernel.inputs.get(name) if entry.kernel is not None else None
+        info = read_unit(unit)
+        try:
+            number = short_number(value_of(formula, numbers) / info.factor, node.sheet.digits)
+        except Undefined:
+            number = "undefined"
+        said.append(f"{words} {number} {info.text}".rstrip())
+    return "; ".join(said)
+
+
+def _proof(node: Any) -> list[Block]:
+    """Return the blocks of the hand calculation that proves a computed value."""
+    entry = node.entry
+    if entry.proof is None or entry.kernel is None or not node.defined:
+        return []
+    arguments: dict[str, Any] = {}
+    for name, formula in entry.inputs.items():
+        if isinstance(formula, str):
+            arguments[name] = formula
+        else:
+            factor = read_unit(entry.kernel.inputs[name]).factor
+            arguments[name] = value_of(formula, node.sheet._values) / factor
+    from stepcalc.render.sheet_blocks import sheet_blocks
+
+    return sheet_blocks(entry.kernel.proofs[entry.proof](**arguments))
+
+
+def _check(node: Any) -> Block:
+    entry = node.entry
+    parts = check_parts(node, LAYOUT)
+    said = words_of(parts.substitution if parts.substitution is not None else parts.formula)
+    return common_fields(node) | {
+        "kind": "check",
+        "ref": entry.ref or "",
+        "location": entry.location or "",
+        "formula": parts.formula,
+        "substitution": parts.substitution,
+        "ratio": node.shown_ratio,
+        "verdict": node.verdict,
+        "undefined": "" if node.defined else node.reason or "it has no ratio",
+        "alt": f"{entry.name}: {said}; ratio {node.shown_ratio}, {node.verdict}",
+    }
+
+
+_BLOCKS = {
+    "given": _given, "step": _step, "lookup": _lookup, "computed": _computed, "check": _check,
+}  # fmt: skip

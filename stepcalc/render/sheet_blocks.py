@@ -1,0 +1,127 @@
+"""A sheet, or one part of it, as the blocks of a document."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any
+
+from stepcalc.render.block_parts import LAYOUT, value_layout
+from stepcalc.render.node_blocks import Block, node_block
+from stepcalc.render.summary import conclusion_block
+from stepcalc.sheet.entries import Part
+from stepcalc.sheet.nodes import handle
+from stepcalc.units.info import read_unit
+from stepcalc.units.numbers import typed_text
+
+if TYPE_CHECKING:
+    from stepcalc.render.dialects import Layout
+
+
+def sheet_blocks(sheet: Any) -> list[Block]:
+    """Return all blocks of a sheet, in its order.
+
+    Parameters
+    ----------
+    sheet : Sheet
+
+    Returns
+    -------
+    list of dict
+        JSON-safe; see :mod:`stepcalc.render.blocks`.
+    """
+    return list(_part_blocks(sheet, sheet._book.root, results_of(sheet)))
+
+
+def part_blocks(sheet: Any, path: str) -> list[Block]:
+    """Return the blocks of one part, its heading first.
+
+    Parameters
+    ----------
+    sheet : Sheet
+    path : str
+        Titles joined by ``/``.
+    """
+    part = sheet._book.root
+    for title in path.split("/") if path else ():
+        part = part.child(title)
+    return list(_one_part(sheet, part, results_of(sheet)))
+
+
+def results_of(sheet: Any) -> set[int]:
+    """Return the slots of steps that are results: what a check compares, or nothing else uses."""
+    used: set[int] = set()
+    compared: set[int] = set()
+    steps: list[int] = []
+    for entry in sheet._book.in_order():
+        if entry.kind == "step" or entry.kind == "computed":
+            steps.append(entry.slot)
+        for formula in entry.operands():
+            if entry.kind == "check" and formula.op == "name":
+                compared.add(formula.slot)
+            used.update(_slots(formula))
+    return {slot for slot in steps if slot in compared or slot not in used}
+
+
+def _slots(formula: Any) -> Iterator[int]:
+    pending = [formula]
+    while pending:
+        node = pending.pop()
+        if node.op == "name":
+            yield node.slot
+        else:
+            pending.extend(node.args)
+
+
+def _one_part(sheet: Any, part: Part, results: set[int]) -> Iterator[Block]:
+    if part.parent is not None:
+        yield {"kind": "heading", "level": min(part.level, 9), "number": part.number,
+               "text": part.title}  # fmt: skip
+    yield from _part_blocks(sheet, part, results)
+
+
+def _part_blocks(sheet: Any, part: Part, results: set[int]) -> Iterator[Block]:
+    for block in part.blocks:
+        if isinstance(block, Part):
+            yield from _one_part(sheet, block, results)
+        elif block.slot >= 0:
+            node = handle(sheet, block)
+            yield node_block(node, boxed=block.slot in results)
+        else:
+            yield _OTHERS[block.kind](sheet, block)
+
+
+def _note(sheet: Any, entry: Any) -> Block:
+    kind = "markdown" if "$" in entry.text else "note"
+    return {"kind": kind, "text": entry.text}
+
+
+def _table(sheet: Any, entry: Any) -> Block:
+    rows = [[table_cell(sheet, cell) for cell in row] for row in entry.rows]
+    return {"kind": "table", "header": list(entry.header), "rows": rows, "caption": entry.caption}
+
+
+def table_cell(sheet: Any, cell: Any) -> str | Layout:
+    """Return a cell of a table: text, or the layout of a number, quantity or node.
+
+    A node shows the value that the sheet has now, which a revised sheet may have changed.
+    """
+    if isinstance(cell, str):
+        return cell
+    if hasattr(cell, "sheet"):
+        entry = sheet._book.entries[cell.slot]
+        node = handle(sheet, entry) if entry is not None else cell
+        return node.shown_ratio if entry.kind == "check" else value_layout(node)
+    if hasattr(cell, "_units"):
+        info = read_unit(cell.units)
+        return LAYOUT.value(typed_text(float(f"{float(cell.magnitude):.6g}")), info.text)
+    return LAYOUT.value(typed_text(cell), "")
+
+
+def _figure(sheet: Any, entry: Any) -> Block:
+    return {"kind": "figure", "data": dict(entry.data), "caption": entry.caption}
+
+
+_OTHERS = {
+    "note": _note, "table": _table, "figure": _figure,
+    "conclusion": lambda sheet, entry: conclusion_block(sheet, entry),
+}  # fmt: skip
