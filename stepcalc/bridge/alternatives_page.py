@@ -67,7 +67,7 @@ def recommendation_lines(found: Recommendation) -> tuple[str, ...]:
         The given shape, the lightest shapes, the next heavier one, and the limits of span and
         spacing; the closest approach if nothing passes.
     """
-    lines = [_given_line(found.given)]
+    lines = [f"Given: {_given_line(found.given)}"]
     if found.lightest is None:
         lines.append(
             "No W shape of the table passes every check within the range of every formula. The "
@@ -92,12 +92,12 @@ def recommendation_lines(found: Recommendation) -> tuple[str, ...]:
 def _given_line(given: Alternative) -> str:
     failed = [name for name, ratio in given.ratios.items() if not ratio <= 1 + 1e-9]
     if given.passed:
-        return f"{_described(given)}: it passes all {len(given.ratios)} checks made."
+        return f"{_described(given)}; it passes all {len(given.ratios)} checks made."
     if not failed:
-        return f"{_described(given)}: a formula is used outside its range of application."
+        return f"{_described(given)}; a formula is used outside its range of application."
     return (
-        f"{_described(given)}: {len(failed)} of {len(given.ratios)} checks fail: "
-        f"{', '.join(failed)}."
+        f"{_described(given)}; {len(failed)} of {len(given.ratios)} checks fail: "
+        f"{'; '.join(failed)}."
     )
 
 
@@ -105,7 +105,7 @@ def _described(item: Alternative) -> str:
     verdict = "OK" if item.passed else "N.G."
     ratio = ratio_text(item.ratios[item.governing])
     return (
-        f"{item.shape}, {item.weight:g} lb/ft, greatest D/C {ratio} ({item.governing}), {verdict}"
+        f"{item.shape}, {item.weight:g} lb/ft: {verdict}, greatest D/C {ratio} ({item.governing})"
     )
 
 

@@ -231,6 +231,10 @@ def _lightest(items: Any) -> Alternative | None:
     return min(passing, key=lambda item: (item.weight, item.worst), default=None)
 
 
+def _down(value: float) -> float:
+    return math.floor(value * 100 + 1e-6) / 100
+
+
 def greatest(
     sheet: Sheet,
     name: str,
@@ -267,7 +271,10 @@ def greatest(
     present = float(sheet[name].value.to(ft).magnitude)
 
     def passing(values: NDArray[np.float64]) -> NDArray[np.bool_]:
-        return _passing(sheet, name, values, along)
+        inputs: dict[str, Any] = {name: values * ft}
+        for other, rule in (along or {}).items():
+            inputs[other] = rule(values) * ft
+        return _passing(sheet, inputs)
 
     start = min(max(present, low), high)
     upward = bool(passing(np.array([start]))[0])
@@ -294,24 +301,63 @@ def greatest(
     return Limit(dimension, held, best if best >= low else None, over, within)
 
 
-def _down(value: float) -> float:
-    return math.floor(value * 100 + 1e-6) / 100
-
-
-def _passing(
+def fewest_girders(
     sheet: Sheet,
-    name: str,
-    values: NDArray[np.float64],
-    along: Mapping[str, Callable[[NDArray[np.float64]], NDArray[np.float64]]] | None,
-) -> NDArray[np.bool_]:
+    *,
+    girders: str,
+    spacing: str,
+    between_exteriors: float,
+    within: tuple[float, float],
+    held: str,
+) -> Limit:
+    """Find the fewest girders of the given shape on a deck of given width.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The calculation.
+    girders, spacing : str
+        The givens that are varied together.
+    between_exteriors : float
+        Distance between the exterior girders, ft, which stays.
+    within : pair of float
+        Least and greatest spacing tried, ft.
+    held : str
+        What stays, in words.
+
+    Returns
+    -------
+    Limit
+        The spacing of the fewest girders that pass every check; `held` says how many they are.
+    """
+    low, high = within
+    counts = np.arange(3, 41)
+    spaces = between_exteriors / (counts - 1)
+    inside = (spaces >= low) & (spaces <= high)
+    counts, spaces = counts[inside], spaces[inside]
+    dimension = "girder spacing with more or fewer girders"
+    if not counts.size:
+        return Limit(dimension, held, None, None, within)
+    passes = _passing(sheet, {girders: counts.astype(float), spacing: spaces * ft})
+    if not passes.any():
+        return Limit(dimension, held, None, None, within)
+    first = int(np.flatnonzero(passes)[0])
+    governs = None
+    if first:
+        worse = {girders: float(counts[first - 1]), spacing: float(spaces[first - 1]) * ft}
+        check = sheet.revise(worse).governing
+        governs = check.name if check is not None and not check.passed else None
+    return Limit(
+        dimension, f"{held}: {counts[first]} girders", float(spaces[first]), governs, within
+    )
+
+
+def _passing(sheet: Sheet, inputs: Mapping[str, Any]) -> NDArray[np.bool_]:
     paths = [check.path for check in sheet.checks]
     ranges = [f"{path}.in_range" for path in paths]
-    inputs: dict[str, Any] = {name: values * ft}
-    for other, rule in (along or {}).items():
-        inputs[other] = rule(values) * ft
     found = sheet.evaluate(inputs, outputs=[*paths, *ranges])
-    passes = np.ones(values.shape, dtype=bool)
+    passes: NDArray[np.bool_] = np.array(True)
     for path, inside in zip(paths, ranges, strict=True):
-        passes &= np.asarray(found[path]) <= PASSES
-        passes &= np.asarray(found[inside], dtype=bool)
+        passes = passes & (np.asarray(found[path]) <= PASSES)
+        passes = passes & np.asarray(found[inside], dtype=bool)
     return passes

@@ -235,5 +235,3 @@ def yield_and_plastic_moment(
         "M_p", yield_strength * section.plastic_modulus, kip_ft, "plastic moment", ref="LRFD D6.1"
     )
     return M_y, M_p
-
-

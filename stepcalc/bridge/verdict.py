@@ -126,8 +126,8 @@ def verdict_in_words(sheet: Sheet, *, subject: str) -> str:
     tail = f"the greatest D/C is {ratio}, {governing.name} ({governing.ref})"
     outside = [check.name for check in checks if not check.in_range]
     if outside:
-        tail += f"; outside a formula's range of application: {', '.join(outside)}"
+        tail += f"; outside a formula's range of application: {'; '.join(outside)}"
     if failed:
-        names = ", ".join(check.name for check in failed)
+        names = "; ".join(check.name for check in failed)
         return f"{subject}: N.G.; {len(failed)} of {len(checks)} checks fail ({names}); {tail}"
     return f"{subject}: all {len(checks)} checks made are OK; {tail}"

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from stepcalc.bridge import older_codes, older_codes_asd, older_codes_lfd
+from stepcalc.bridge.older_codes_lfd_flexure import partially_braced, strength_flexure_lfd
 from stepcalc.bridge.section import section_properties, trial_shape
 from stepcalc.data.tables import table
 from stepcalc.sheet.sheet import Sheet
@@ -189,7 +190,7 @@ def lfd_moments(name: str, *, fy: float, lb: float | None) -> float:
 @pytest.mark.parametrize("braces", [4.0, 9.0, 28.0])
 def test_load_factor_strength_of_every_shape(basis: str, fy: float, braces: float) -> None:
     b = std_beam(fy=fy, braces=braces)
-    older_codes_lfd.strength_flexure_lfd(
+    strength_flexure_lfd(
         b.sheet, b.section, yield_strength=b.F_y, unbraced=b.L_b, gradient=b.C_b, demand=b.M,
         top_flange=basis,
     )  # fmt: skip
@@ -221,7 +222,7 @@ def test_load_factor_shear_and_pour() -> None:
     b = std_beam()
     shear = older_codes_lfd.strength_shear_lfd(b.sheet, b.section, yield_strength=b.F_y, demand=b.V)
     assert shear.ratio == pytest.approx(100 / (0.58 * 50 * 34.02 * 0.6))
-    partially = older_codes_lfd.partially_braced(
+    partially = partially_braced(
         b.sheet, b.section, yield_strength=b.F_y, unbraced=b.L_b, gradient=b.C_b
     )
     M_C = b.sheet.given("M_C", 40 * kip_ft)
@@ -232,7 +233,7 @@ def test_load_factor_shear_and_pour() -> None:
 
 def test_fifty_ksi_is_the_limit_of_a_compact_section() -> None:
     b = std_beam(fy=50.0)
-    older_codes_lfd.strength_flexure_lfd(
+    strength_flexure_lfd(
         b.sheet, b.section, yield_strength=b.F_y, unbraced=b.L_b, gradient=b.C_b, demand=b.M,
         top_flange="anchored",
     )  # fmt: skip

@@ -86,7 +86,7 @@ def test_when_nothing_passes_it_is_said_with_the_closest_approach() -> None:
 
 def test_sentences_name_shape_ratio_and_check() -> None:
     lines = recommendation_lines(recommend(under(1700.0, "W30X116")))
-    assert lines[0].startswith("W30X116, 116 lb/ft, greatest D/C 1.0")
+    assert lines[0].startswith("Given: W30X116, 116 lb/ft: N.G., greatest D/C 1.0")
     assert "1 of 7 checks fail: Flexure, Strength I" in lines[0]
     assert any(line.startswith("Lightest in the series W30, flange about 15 in") for line in lines)
 
