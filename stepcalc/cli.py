@@ -132,17 +132,18 @@ def _parser() -> argparse.ArgumentParser:
 
 def _girder(options: argparse.Namespace) -> int:
     """Run the calculation of a bridge file; print it and write its results if asked to."""
-    from stepcalc.bridge.girder import girder_calculation  # heavy, and only this verb needs it
+    from stepcalc.bridge.bridge_file import read_bridge_file  # heavy, and only this verb needs it
+    from stepcalc.bridge.girder import girder_calculation
 
     for path in filter(None, (options.output, options.json)):
         _check_place(path)
     if options.output:
         _check_form(options.output)
-    calculation = girder_calculation(options.file)
+    calculation = girder_calculation(read_bridge_file(options.file))
     results: dict[str, Any] = calculation.to_json_dict()
     if options.output:
         with _whole_file(options.output) as part:
-            calculation.package.print(part)
+            calculation.package().print(part)
     if options.json:
         with _whole_file(options.json) as part:
             text = json.dumps(results, indent=1, ensure_ascii=False, allow_nan=False)

@@ -38,11 +38,14 @@ def girder(monkeypatch: pytest.MonkeyPatch) -> Callable[..., None]:
             if error:
                 raise error
             results = {"checks": list(checks), "governing": checks[-1]["name"], "file": str(path)}
-            return SimpleNamespace(package=Printed(), to_json_dict=lambda: results)
+            return SimpleNamespace(package=Printed, to_json_dict=lambda: results)
 
         module = ModuleType("stepcalc.bridge.girder")
         module.__dict__["girder_calculation"] = calculation
         monkeypatch.setitem(sys.modules, "stepcalc.bridge.girder", module)
+        reader = ModuleType("stepcalc.bridge.bridge_file")
+        reader.__dict__["read_bridge_file"] = lambda path: path
+        monkeypatch.setitem(sys.modules, "stepcalc.bridge.bridge_file", reader)
 
     return answers
 
