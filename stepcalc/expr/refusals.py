@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Any, NoReturn
+from typing import TYPE_CHECKING, Any, NoReturn
 
 import numpy as np
 
 from stepcalc.errors import DimensionError, UnitError
 from stepcalc.units.dimension import DIMENSIONLESS, Dimension
-from stepcalc.units.info import UnitInfo
+
+if TYPE_CHECKING:
+    from stepcalc.units.info import UnitInfo
 
 __all__ = [
     "differ", "exponent_value", "not_an_operand", "power_dimension", "refuse_comparison",
