@@ -20,21 +20,21 @@ class TitleCell(NamedTuple):
 
 _LABELS = {
     "project": "Project", "subject": "Subject", "structure": "Structure", "job": "Job no.",
-    "specification": "Specification", "revision": "Revision", "prepared_by": "Prepared by",
+    "owner": "Owner", "student": "Name", "revision": "Revision", "prepared_by": "Prepared by",
     "prepared_on": "Date", "checked_by": "Checked by", "checked_on": "Date",
     "reviewed_by": "Reviewed by", "reviewed_on": "Date", "course": "Course",
-    "assignment": "Assignment", "name": "Name", "date": "Date", "instructor": "Instructor",
+    "assignment": "Assignment", "date": "Date", "instructor": "Instructor",
 }  # fmt: skip
 # (field, columns); a row adds up to twenty-four. "#" is the sheet number.
 _PACKAGE = (
     (("project", 10), ("subject", 10), ("#", 4)),
-    (("structure", 7), ("job", 5), ("specification", 8), ("revision", 4)),
+    (("structure", 8), ("owner", 7), ("job", 5), ("revision", 4)),
     (("prepared_by", 5), ("prepared_on", 3), ("checked_by", 5), ("checked_on", 3),
      ("reviewed_by", 5), ("reviewed_on", 3)),
 )  # fmt: skip
 _HOMEWORK = (
     (("course", 10), ("assignment", 10), ("#", 4)),
-    (("name", 14), ("date", 6), ("revision", 4)),
+    (("student", 14), ("date", 6), ("revision", 4)),
 )
 _IN_A_ROW = 4
 

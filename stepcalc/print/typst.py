@@ -46,6 +46,7 @@ class Paper(NamedTuple):
 
 
 PAPERS = {"letter": Paper("us-letter", 215.9), "a4": Paper("a4", 210.0)}
+_NUMERIC = re.compile(r"[-+−]?[\d.,]+( ?%)?$|[-–—]?$")
 _ALIGN = {"l": "left", "c": "center", "r": "right"}
 
 
@@ -75,7 +76,7 @@ def typst_files(
         )
     template = _environment(own_templates).get_template("typst/document.typ.j2")
     source = template.render(
-        title=_document_title(document), date=document_date(document.title), paper=PAPERS[paper],
+        title=document_title(document), date=document_date(document.title), paper=PAPERS[paper],
         rows=title_rows(document.title, document.profile), sheets=document.sheets,
         long_fields=long_fields(document.title), notices=ready.notices, safety=views.SAFETY,
         identity=f"stepcalc {__version__}", prepared=ready,
@@ -153,7 +154,8 @@ def document_date(title: Mapping[str, str]) -> date:
     return UNDATED
 
 
-def _document_title(document: b.Document) -> str:
+def document_title(document: b.Document) -> str:
+    """Return the title that the file carries: project and subject, or that of the first sheet."""
     title = document.title
     words = [title.get(name, "").strip() for name in ("project", "subject", "assignment")]
     sheets = [sheet.title for sheet in document.sheets[:1]]
@@ -237,18 +239,24 @@ def _columns(table: b.Table) -> str:
     return f"({', '.join(shares)},)"
 
 
+def table_alignment(table: b.Table) -> str:
+    """Return one letter of ``l c r`` for each column; columns of numbers stand to the right."""
+    count = len(table.header)
+    if table.align:
+        return (table.align + "l" * count)[:count]
+    return "".join("r" if _is_numeric(table, place) else "l" for place in range(count))
+
+
+def _is_numeric(table: b.Table, place: int) -> bool:
+    cells = [row[place] for row in table.rows]
+    return bool(cells) and all(
+        cell[0] in ("num", "qty") if isinstance(cell, list) else bool(_NUMERIC.match(cell))
+        for cell in cells
+    )
+
+
 def _alignment(table: b.Table) -> str:
-    letters = table.align or "".join(map(_usual_alignment, range(len(table.header))))
-    letters = (letters + "l" * len(table.header))[: len(table.header)]
-    return "".join(f"{_ALIGN[letter]}, " for letter in letters)
-
-
-def _usual_alignment(place: int) -> str:
-    return "l" if place == 0 else "r"
-
-
-def _kind(block: b.Block) -> str:
-    return type(block).__name__
+    return "".join(f"{_ALIGN[letter]}, " for letter in table_alignment(table))
 
 
 @lru_cache(maxsize=4)
@@ -272,7 +280,7 @@ def _environment(own_templates: Path | None) -> Environment:
     ours.filters.update(
         q=literal, raw_q=raw_literal, math=_math, pieces=_pieces, spoken=spoken, sides=views.sides,
         remarks=views.remarks, is_long=views.is_long, last_summary=views.last_summary,
-        columns=_columns, fits=_fits, alignment=_alignment, kind=_kind, picture=picture, rich=rich, level=level,
+        columns=_columns, fits=_fits, alignment=_alignment, kind=views.kind, picture=picture, rich=rich, level=level,
     )  # fmt: skip
     return ours
 

@@ -90,6 +90,11 @@ def _of_step(block: b.Step | b.Computed) -> list[Remark]:
     return found
 
 
+def kind(block: b.Block) -> str:
+    """Return the kind of a block, ``Step`` for example."""
+    return type(block).__name__
+
+
 def is_long(block: b.Block) -> bool:
     """Tell whether a block might not fit a page, so that it must be allowed to break."""
     size = 0

@@ -45,7 +45,7 @@ TITLE = {
     "subject": "Interior girder, non-composite",
     "structure": "B-017",
     "job": "2026-041",
-    "specification": "LRFD, edition as stated",
+    "owner": "County of Otter",
     "revision": "0",
     "prepared_by": "A. Preparer",
     "prepared_on": "2026-11-25",

@@ -1,0 +1,170 @@
+"""One HTML file that holds everything it shows: MathML, its math font, its pictures.
+
+No script, no address to fetch from: the file reads the same in ten years and without a network.
+Everything a user wrote is escaped by the templates; pictures are embedded as images, where even
+a drawing cannot run anything.
+"""
+
+from __future__ import annotations
+
+import base64
+from functools import lru_cache
+from importlib.resources import files
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from markupsafe import Markup
+
+from stepcalc._version import __version__
+from stepcalc.print import views
+from stepcalc.print.lines import Line
+from stepcalc.print.prepared import Prepared, prepare
+from stepcalc.print.title_block import long_fields, title_rows
+from stepcalc.print.typst import ROOM, document_title, table_alignment
+from stepcalc.print.widths import width
+from stepcalc.render.characters import harmless
+from stepcalc.render.dialects import MathML, math_element, replay
+from stepcalc.render.templates import environment
+
+if TYPE_CHECKING:
+    from jinja2 import Environment
+    from jinja2.runtime import Context
+
+    from stepcalc.render import blocks as b
+    from stepcalc.render.dialects import Layout
+
+PAGE_SIZES = {"letter": "8.5in 11in", "a4": "210mm 297mm"}
+_MEDIA = {"svg": "image/svg+xml", "png": "image/png"}
+
+
+def to_html(
+    document: b.Document, *, paper: str = "letter", own_templates: Path | None = None
+) -> str:
+    """Return a document as one self-contained HTML file.
+
+    Parameters
+    ----------
+    document : Document
+    paper : {"letter", "a4"}
+        The size it asks for when it is printed.
+    own_templates : Path, optional
+        A folder that is searched for templates before ours.
+
+    Returns
+    -------
+    str
+    """
+    ready = prepare(document, "svg")
+    ours = _environment(own_templates)
+    css = ours.get_template("html/sheet.css.j2").render(font=_font(), page_size=PAGE_SIZES[paper])
+    return ours.get_template("html/document.html.j2").render(
+        title=document_title(document), css=Markup(css), profile=document.profile,  # noqa: S704 # our own style sheet
+        rows=_without_sheet_number(document), sheets=document.sheets,
+        long_fields=long_fields(document.title), notices=ready.notices, safety=views.SAFETY,
+        identity=f"stepcalc {__version__}", prepared=ready,
+    )  # fmt: skip
+
+
+def _without_sheet_number(document: b.Document) -> list[Any]:
+    """Return the rows of the title block; a browser numbers the sheets in the margin."""
+    rows = []
+    for row in title_rows(document.title, document.profile):
+        spare = sum(cell.span for cell in row if cell.sheet_number)
+        cells = [cell for cell in row if not cell.sheet_number]
+        if spare:
+            cells[-1] = cells[-1]._replace(span=cells[-1].span + spare)
+        rows.append(cells)
+    return rows
+
+
+@lru_cache(maxsize=1)
+def _font() -> str:
+    font = files("stepcalc.print") / "fonts" / "STIXTwoMath-subset.woff2"
+    return base64.b64encode(font.read_bytes()).decode("ascii")
+
+
+# Filters of the templates -----------------------------------------------------------------
+
+
+class SheetMathML(MathML):
+    """MathML whose signs keep their room at the start of a piece, and whose brackets fit."""
+
+    name = "mathml-sheet"
+
+    def op(self, sign: str) -> str:
+        """Return a sign; at the start of a piece a browser would take it for a prefix."""
+        shown = super().op(sign)
+        if sign in _BINARY:
+            return shown.replace("<mo>", '<mo form="infix">')
+        return shown.replace("<mo>", _SMALL) if sign in "()," else shown
+
+    def group(self, inside: str) -> str:
+        """Return round brackets, which grow only around something tall."""
+        if any(tall in inside for tall in _TALL):
+            return super().group(inside)
+        return f"<mrow>{_SMALL}(</mo>{inside}{_SMALL})</mo></mrow>"
+
+
+_BINARY = frozenset("+-−=<>≤≥≠≈·×→")
+_SMALL = '<mo stretchy="false" lspace="0" rspace="0">'
+_TALL = ("<mfrac", "<msqrt", "<mroot", "<mtable", "<munder", 'stretchy="true"')
+_MATHML = SheetMathML()
+_WIDE_PIECE = 34.0  # ems of the print font's bound; the HTML font is narrower
+
+
+def _math(layout: Layout) -> Markup:
+    return Markup(math_element(replay(layout, _MATHML)))  # noqa: S704 # the dialect escapes
+
+
+def _line(line: Line) -> Markup:
+    """Return a line as one element, or as the pieces between which a browser may break."""
+    if line.width <= ROOM["work"]:
+        return _math(line.layout)
+    shown: list[Markup] = []
+    for piece in line.pieces:
+        if piece.parts and width(piece.layout) > _WIDE_PIECE:
+            for part in piece.parts:
+                shown += [Markup("<br>")] * part.anew + [_math(part.layout)]
+        else:
+            shown.append(_math(piece.layout))
+    return Markup(" ").join(shown)
+
+
+def _harmless(text: object) -> str:
+    return text if isinstance(text, Markup) else harmless(str(text))
+
+
+@lru_cache(maxsize=4)
+def _environment(own_templates: Path | None) -> Environment:
+    from jinja2 import pass_context
+
+    @pass_context
+    def picture(context: Context, block: Any) -> dict[str, str]:
+        found = _ready(context).pictures[id(block)]
+        content = base64.b64encode(found.content).decode("ascii")
+        return {"source": f"data:{_MEDIA[found.form]};base64,{content}", "alt": found.alt}
+
+    @pass_context
+    def rich(context: Context, block: Any) -> Any:
+        return _ready(context).texts[id(block)]
+
+    @pass_context
+    def level(context: Context, block: Any) -> int:
+        return _ready(context).levels[id(block)]
+
+    ours = environment("html", own_templates)
+    ours.filters.update(
+        h=_harmless, math=_math, mathml=_line, sides=views.sides, remarks=views.remarks,
+        is_long=views.is_long, last_summary=views.last_summary, alignment=table_alignment,
+        kind=views.kind, picture=picture, rich=rich, level=level,
+        fits=lambda line: line.width <= ROOM["result"],
+        rows=lambda lines: any(line.width > ROOM["work"] for line in lines),
+        fits_tab=lambda line: line.width <= ROOM["tab"],
+    )  # fmt: skip
+    return ours
+
+
+def _ready(context: Context) -> Prepared:
+    ready = context["prepared"]
+    assert isinstance(ready, Prepared)
+    return ready
