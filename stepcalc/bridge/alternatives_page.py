@@ -119,7 +119,7 @@ def _limit_line(limit: Limit, shape: str) -> str:
     ends = (
         f"beyond it {limit.governing} fails"
         if limit.governing
-        else "the range of application of the formulas ends there"
+        else "no check fails; the range tried or a formula's range of application ends there"
     )
     return f"Greatest {limit.dimension} for {shape}: {limit.value:.2f} ft ({limit.held}); {ends}."
 
@@ -166,7 +166,7 @@ def _limit_table(page: Sheet, found: Recommendation) -> None:
             [limit.dimension, limit.held,
              "none passes" if limit.value is None else f"{limit.value:.2f} ft",
              f"{limit.tried[0]:g} to {limit.tried[1]:g} ft",
-             limit.governing or "range of application"]
+             limit.governing or "end of range"]
             for limit in found.limits
         ],
         f"{found.given.shape}: the greatest dimension at which every check passes.",

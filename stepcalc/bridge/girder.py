@@ -20,6 +20,7 @@ from stepcalc.bridge.girder_standard import write_allowable_stress, write_load_f
 from stepcalc.bridge.recommend import Limit, Recommendation, fewest_girders, greatest, recommend
 from stepcalc.bridge.verdict import scope, verdict_in_words
 from stepcalc.errors import RangeError
+from stepcalc.sheet.nodes import Choice
 from stepcalc.sheet.package import Package
 from stepcalc.sheet.sheet import Sheet
 from stepcalc.sheet.titles import TitleBlock
@@ -119,15 +120,16 @@ class GirderCalculation:
         Returns
         -------
         dict
-            ``schema``, ``results`` by name, ``checks``, ``governing``, ``passed``, ``verdict``,
-            ``checked``, ``not_checked``, ``recommendation``, ``warnings``.  A value that does not
-            exist is None.
+            ``schema``, ``givens`` and ``results`` by name, ``checks``, ``governing``, ``passed``,
+            ``verdict``, ``checked``, ``not_checked``, ``recommendation``, ``warnings``.  A value
+            that does not exist is None.
         """
         limits = scope(self.sheet, self.specification)
         governing = self.sheet.governing
         return {
             "schema": SCHEMA,
             "specification": self.specification.value,
+            "givens": self._givens(),
             "results": self._results(),
             "checks": [_check_record(check) for check in self.sheet.checks],
             "governing": None if governing is None else governing.name,
@@ -138,6 +140,17 @@ class GirderCalculation:
             "recommendation": list(recommendation_lines(self.recommendation)),
             "warnings": [{"where": path, "text": text} for path, text in self.sheet.warnings],
         }
+
+    def _givens(self) -> dict[str, Any]:
+        records: dict[str, Any] = {}
+        for node in self.sheet.givens:
+            chosen = isinstance(node, Choice)
+            records[node.name] = {
+                "value": node.value if chosen else node.number,
+                "unit": "" if chosen else node.info.text,
+                "source": node.source or node.entry.assumed,
+            }
+        return records
 
     def _results(self) -> dict[str, Any]:
         records: dict[str, Any] = {}

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from stepcalc.bridge.flexure import Buckling, buckling_between_diaphragms
 from stepcalc.bridge.section import SectionProperties, section_properties, trial_shape
+from stepcalc.sheet.entries import Part, TableEntry
 from stepcalc.sheet.sheet import Sheet
 from stepcalc.units import Q_, ft, kip, kip_ft, ksi
 
@@ -58,3 +59,18 @@ def number(sheet: Sheet, name: str, unit: str = "") -> float:
     if unit:
         return float(Q_(value).to(unit).magnitude)
     return float(getattr(value, "magnitude", value))
+
+
+def tables_on(sheet: Sheet) -> list[TableEntry]:
+    """Return the tables of a sheet, in order."""
+    found: list[TableEntry] = []
+
+    def walk(part: Part) -> None:
+        for block in part.blocks:
+            if isinstance(block, Part):
+                walk(block)
+            elif isinstance(block, TableEntry):
+                found.append(block)
+
+    walk(sheet._book.root)
+    return found

@@ -293,3 +293,74 @@ def lrfd_ratios(b: Bridge, s: Shape, *, braced: bool) -> dict[str, float]:
         "Web yielding at the bearing": v_u / web_yielding(s, b.fy, b.bearing_in),
         "Web crippling at the bearing": v_u / (0.8 * web_crippling(s, b.fy, b.bearing_in)),
     }
+
+
+def std_root(s: Shape, lb: float) -> float:
+    """(I_yc/L_b) sqrt(0.772 J/I_yc + 9.87 (d/L_b)^2), J of three plates without reduction."""
+    j = (s.D * s.tw**3 + 2 * s.bf * s.tf**3) / 3
+    iyc = s.tf * s.bf**3 / 12
+    return iyc / lb * math.sqrt(0.772 * j / iyc + 9.87 * (s.d / lb) ** 2)
+
+
+def lfd_moment(s: Shape, *, fy: float, lb: float | None) -> float:
+    """Resistance of the class that a section falls in, load factor design; kip-in."""
+    flange, web = s.bf / (2 * s.tf), s.D / s.tw
+    flange_limit, web_limit = 65 / math.sqrt(fy), 608 / math.sqrt(fy)
+    both = flange > 0.75 * flange_limit and web > 0.75 * web_limit
+    compact = fy <= 50 and flange <= flange_limit and web <= web_limit
+    if both and web + 9.35 * flange > 1064 / math.sqrt(fy):
+        compact = False
+    noncompact = s.bf / s.tf <= 24
+    if lb is not None:
+        compact = compact and lb <= 1400 * math.sqrt(s.Iy / s.area) / fy
+        noncompact = noncompact and lb <= 20000 * s.bf * s.tf / (fy * s.d)
+    braced = min(fy, (4400 * s.tf / s.bf) ** 2 / 1000) * s.Sx
+    if compact:
+        return fy * s.Zx
+    if noncompact or lb is None:
+        return braced
+    return min(91000 * std_root(s, lb), fy * s.Sx, braced)
+
+
+def standard_ratios(b: Bridge, s: Shape, *, method: str, braced: bool) -> dict[str, float]:
+    """Demand over capacity of every check by the Standard Specifications, HS20."""
+    q, lb, L, S = demands(b, s), 12 * b.braces, b.span, b.spacing
+    impact, lines = min(50 / (L + 125), 0.3), S / 5.5
+    moment = max(swept_moment(L, TRUCK), 0.64 * L**2 / 8 + 18 * L / 4)
+    live = moment / 2 * lines * (1 + impact)
+    end = 1 + sum(max(1 - x / S, 0) for x in (6, 4, 10))
+    truck = 16 * end + (swept_end_shear(L, TRUCK) - 32) / 2 * lines
+    lane = (0.64 * L / 2 + 26) / 2 * lines
+    live_v = max(truck, lane) * (1 + impact)
+    dead, dead_v = q.m_dc1 + q.m_dc2 + q.m_dw, q.v_dc1 + q.v_dc2 + q.v_dw
+    pour = q.m_dc1 + b.pour_psf / 1000 * S * L**2 / 8
+    share = {3: 0.9}.get(q.lanes, 1.0 if q.lanes < 3 else 0.75) * q.lanes / b.girders
+    bends = max(swept_deflection(L, TRUCK), 5 * 0.64 * L**4 / 384 + 18 * L**3 / 48)
+    delta = share * bends * (1 + impact) * 1728 / (E * s.Ix)
+    web = s.D / s.tw
+    root = math.sqrt(5 / (1000 * b.fy))
+    c = 1.0 if web <= 6000 * root else 6000 * root / web
+    if web > 7500 * root:
+        c = 4.5e7 * root**2 / web**2
+    common = {
+        "Live-load deflection": delta / (L * 12 / 800),
+        "Depth of the beam": L * 12 / 30 / s.d,
+    }
+    if method == "ASD":
+        between = min(50000 / s.Sx * std_root(s, lb), 0.55 * b.fy)
+        allowable = 0.55 * b.fy if braced else between
+        f_v, shears = (dead_v + live_v) / (s.d * s.tw), min(0.33 * b.fy, c * b.fy / 3)
+        return common | {
+            "Bending stress": (dead + live) * 12 / s.Sx / allowable,
+            "Shear stress": f_v / shears,
+            "No bearing stiffeners": f_v / (0.75 * shears),
+            "Bending stress, deck pour": pour * 12 / s.Sx / between,
+        }
+    resists = lfd_moment(s, fy=b.fy, lb=None if braced else lb)
+    partly = min(91000 * std_root(s, lb), b.fy * s.Sx)
+    return common | {
+        "Flexure, Group I": 1.3 * (dead + 5 / 3 * live) * 12 / resists,
+        "Shear, Group I": 1.3 * (dead_v + 5 / 3 * live_v) / (c * 0.58 * b.fy * s.D * s.tw),
+        "Flange stress, overload": (dead + 5 / 3 * live) * 12 / s.Sx / (0.8 * b.fy),
+        "Flexure, deck pour": 1.3 * pour * 12 / partly,
+    }

@@ -10,7 +10,7 @@ from stepcalc.bridge.flexure import strength_flexure
 from stepcalc.errors import UnknownNameError
 from stepcalc.sheet.sheet import Sheet
 from stepcalc.units import Q_, kip_ft
-from tests.unit.bridge_beam import beam
+from tests.unit.bridge_beam import beam, tables_on
 
 
 def test_every_constant_has_article_edition_and_provenance() -> None:
@@ -71,7 +71,7 @@ def test_page_lists_every_constant_and_every_number_inside_a_formula() -> None:
     b = beam()
     strength_flexure(b.sheet, b.section, b.buckling, demand=b.M, top_flange="resting")
     page = constants_sheet([b.sheet])
-    tables = _tables(page)
+    tables = tables_on(page)
     listed = {row[0] for row in tables[0].rows}
     assert {"E", "R_h", "phi_f", "F_A6_max", "k_c"} <= listed
     assert listed == {constant.symbol for constant in used_constants(b.sheet)}
@@ -94,17 +94,3 @@ def test_no_code_step_with_a_number_escapes_the_page() -> None:
     assert [(item.symbol, item.numbers, item.article) for item in found] == [
         ("M_x", ("1.37",), "LRFD 9.9.9")
     ]
-
-
-def _tables(sheet: Sheet) -> list[object]:
-    found: list[object] = []
-
-    def walk(part: object) -> None:
-        for block in part.blocks:  # type: ignore[attr-defined]
-            if hasattr(block, "blocks"):
-                walk(block)
-            elif block.kind == "table":
-                found.append(block)
-
-    walk(sheet._book.root)
-    return found

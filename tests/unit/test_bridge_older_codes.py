@@ -92,13 +92,6 @@ def std_beam(shape: str = "W36X135", *, fy: float = 50.0, braces: float = 15.5) 
     return Beam(b.sheet, section, b.buckling, b.F_y, b.L_b, b.C_b, b.M, b.V)
 
 
-def std_root(s: ref.Shape, lb: float) -> float:
-    """(I_yc/L) sqrt(0.772 J/I_yc + 9.87 (d/L)^2)."""
-    j = (s.D * s.tw**3 + 2 * s.bf * s.tf**3) / 3
-    iyc = s.tf * s.bf**3 / 12
-    return iyc / lb * math.sqrt(0.772 * j / iyc + 9.87 * (s.d / lb) ** 2)
-
-
 def test_allowable_stress_between_diaphragms() -> None:
     """One shape by hand: W36x135 braced at 30 ft and at 15.5 ft, then every shape."""
     b = std_beam(braces=30.0)
@@ -113,7 +106,7 @@ def test_allowable_stress_between_diaphragms() -> None:
     out = b.sheet.evaluate({"shape": np.arange(len(SHAPES))}, outputs=["F_b1"])["F_b1"]
     for row, name in enumerate(SHAPES):
         s = ref.shape(name)
-        expected = min(50000 / s.Sx * std_root(s, 360.0), 27.5)
+        expected = min(50000 / s.Sx * ref.std_root(s, 360.0), 27.5)
         assert out[row].to("ksi").magnitude == pytest.approx(expected)
 
 
@@ -127,7 +120,7 @@ def test_required_modulus_follows_the_allowable_stress(basis: str, allowable: fl
         b.sheet, b.section, yield_strength=b.F_y, between_diaphragms=between, moment=b.M,
         top_flange=basis,
     )  # fmt: skip
-    f_b = allowable or 50000 / 439 * std_root(ref.shape("W36X135"), 360.0)
+    f_b = allowable or 50000 / 439 * ref.std_root(ref.shape("W36X135"), 360.0)
     assert number(b.sheet, "S_req", "inch**3") == pytest.approx(1000 * 12 / f_b)
     assert check.ratio == pytest.approx(1000 * 12 / 439 / f_b)
 
@@ -160,29 +153,8 @@ def test_pour_stress_uses_the_unbraced_flange() -> None:
     check = older_codes_asd.allowable_pour(
         b.sheet, b.section, between_diaphragms=between, M_DC1=b.M, M_C=M_C
     )
-    f_b = 50000 / 439 * std_root(ref.shape("W36X135"), 360.0)
+    f_b = 50000 / 439 * ref.std_root(ref.shape("W36X135"), 360.0)
     assert check.ratio == pytest.approx(1040 * 12 / 439 / f_b)
-
-
-def lfd_moments(name: str, *, fy: float, lb: float | None) -> float:
-    """Plain floats: resistance of the class that a section falls in; kip-in."""
-    s = ref.shape(name)
-    flange, web = s.bf / (2 * s.tf), s.D / s.tw
-    flange_limit, web_limit = 65 / math.sqrt(fy), 608 / math.sqrt(fy)
-    both = flange > 0.75 * flange_limit and web > 0.75 * web_limit
-    compact = fy <= 50 and flange <= flange_limit and web <= web_limit
-    if both and web + 9.35 * flange > 1064 / math.sqrt(fy):
-        compact = False
-    noncompact = s.bf / s.tf <= 24
-    if lb is not None:
-        compact = compact and lb <= 1400 * math.sqrt(s.Iy / s.area) / fy
-        noncompact = noncompact and lb <= 20000 * s.bf * s.tf / (fy * s.d)
-    braced = min(fy, (4400 * s.tf / s.bf) ** 2 / 1000) * s.Sx
-    if compact:
-        return fy * s.Zx
-    if noncompact or lb is None:
-        return braced
-    return min(91000 * std_root(s, lb), fy * s.Sx, braced)
 
 
 @pytest.mark.parametrize("basis", ["anchored", "resting"])
@@ -199,7 +171,7 @@ def test_load_factor_strength_of_every_shape(basis: str, fy: float, braces: floa
     )
     lb = None if basis == "anchored" else 12 * braces
     for row, name in enumerate(SHAPES):
-        expected = lfd_moments(name, fy=fy, lb=lb) / 12
+        expected = ref.lfd_moment(ref.shape(name), fy=fy, lb=lb) / 12
         assert out["M_n"][row].to("kip*ft").magnitude == pytest.approx(expected), name
         assert out["Flexure, Group I"][row] == pytest.approx(1000 / expected), name
     if basis == "resting" and braces == 28.0:

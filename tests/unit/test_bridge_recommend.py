@@ -115,6 +115,7 @@ def test_greatest_span_ends_where_a_check_fails() -> None:
     limit = greatest(sheet, "L", dimension="span", held="w held", within=(20.0, 240.0))
     assert limit.value == pytest.approx(np.floor(np.sqrt(2000) * 100) / 100)
     assert limit.governing == "Moment"
+    assert limit.value is not None
     assert sheet.revise(L=limit.value * ft).passed
     assert not sheet.revise(L=(limit.value + 0.01) * ft).passed
 
