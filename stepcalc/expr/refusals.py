@@ -69,8 +69,9 @@ def power_dimension(base: Any, exponent: Any) -> Dimension:
             f"number, such as {exponent} divided by a quantity of its kind"
         )
         raise DimensionError(message)
-    if base.dim is DIMENSIONLESS:
-        return DIMENSIONLESS
+    own: Dimension = base.dim
+    if own is DIMENSIONLESS:
+        return own
     power = exponent_value(exponent)
     if power is None:
         message = (
@@ -78,8 +79,7 @@ def power_dimension(base: Any, exponent: Any) -> Dimension:
             f"{exponent}: the unit of the result would depend on a value"
         )
         raise DimensionError(message)
-    dim: Dimension = base.dim._pow.get(power) or base.dim.to_the(power)
-    return dim
+    return own._pow.get(power) or own.to_the(power)
 
 
 def not_an_operand(value: Any) -> str:

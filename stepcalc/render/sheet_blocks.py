@@ -72,10 +72,22 @@ def _slots(formula: Any) -> Iterator[int]:
             pending.extend(node.args)
 
 
+def heading_block(part: Part) -> Block:
+    """Return the heading of a part."""
+    return {"kind": "heading", "level": min(part.level, 9), "number": part.number,
+            "text": part.title}  # fmt: skip
+
+
+def entry_block(sheet: Any, entry: Any, results: set[int]) -> Block:
+    """Return the block of one record; ``results`` are the slots whose values are framed."""
+    if entry.slot >= 0:
+        return node_block(handle(sheet, entry), boxed=entry.slot in results)
+    return _OTHERS[entry.kind](sheet, entry)
+
+
 def _one_part(sheet: Any, part: Part, results: set[int]) -> Iterator[Block]:
     if part.parent is not None:
-        yield {"kind": "heading", "level": min(part.level, 9), "number": part.number,
-               "text": part.title}  # fmt: skip
+        yield heading_block(part)
     yield from _part_blocks(sheet, part, results)
 
 
@@ -83,11 +95,8 @@ def _part_blocks(sheet: Any, part: Part, results: set[int]) -> Iterator[Block]:
     for block in part.blocks:
         if isinstance(block, Part):
             yield from _one_part(sheet, block, results)
-        elif block.slot >= 0:
-            node = handle(sheet, block)
-            yield node_block(node, boxed=block.slot in results)
         else:
-            yield _OTHERS[block.kind](sheet, block)
+            yield entry_block(sheet, block, results)
 
 
 def _note(sheet: Any, entry: Any) -> Block:

@@ -12,7 +12,7 @@ import weakref
 from dataclasses import dataclass
 from typing import Any
 
-__all__ = ["Cell", "current_cell", "watch"]
+__all__ = ["Cell", "current_cell", "unshown", "was_shown", "watch"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +43,7 @@ class _Tracker:
         self.run = 0
         self.cell: Cell | None = self._cell(_place_from_header(shell))
         self.watched: weakref.WeakSet[Any] = weakref.WeakSet()
+        self.shown: set[int] = set()
         shell.events.register("pre_run_cell", self.before)
         shell.events.register("post_run_cell", self.after)
 
@@ -54,6 +55,7 @@ class _Tracker:
 
     def before(self, info: Any) -> None:
         """Take note of the cell that starts."""
+        self.shown = set()
         self.cell = self._cell(getattr(info, "cell_id", None))
 
     def after(self, result: Any) -> None:
@@ -96,3 +98,23 @@ def watch(sheet: Any) -> None:
     """Have a sheet told when the running cell ends."""
     if _tracker is not None:
         _tracker.watched.add(sheet)
+
+
+def was_shown(sheet: Any, entry: Any) -> None:
+    """Take note that the running cell has shown a record, so that its end need not."""
+    if _tracker is not None and sheet in _tracker.watched:
+        _tracker.shown.add(id(entry))
+
+
+def unshown(blocks: list[Any]) -> list[Any]:
+    """Return the records that the running cell wrote and has not shown."""
+    tracker = _tracker
+    if tracker is None or tracker.cell is None:
+        return []
+    return [
+        block
+        for block in blocks
+        if getattr(block, "cell", None) is not None
+        and block.cell.same_run(tracker.cell)
+        and id(block) not in tracker.shown
+    ]

@@ -8,6 +8,7 @@ from typing import Any
 
 from stepcalc.expr.arithmetic import check_ratio
 from stepcalc.expr.walk import Undefined, branch_taken, holds, names_in, value_of
+from stepcalc.sheet import cells, ports
 from stepcalc.sheet.entries import Part
 from stepcalc.sheet.writing import limit_text
 from stepcalc.units.info import read_unit
@@ -282,6 +283,11 @@ def cell_ended(sheet: Any, cell: Any, failed: bool) -> None:
         for block in _all_blocks(sheet._book.root)
         if block.cell is not None and block.cell.same_place(cell) and not block.cell.same_run(cell)
     ]
+    if not failed:
+        # what stands outside of parts would be missing from the notebook, and so from its print
+        left = cells.unshown(sheet._book.root.blocks)
+        if left:
+            ports.call("display", ("entries", sheet, left))
     if not old:
         return
     if sheet._book.shared:

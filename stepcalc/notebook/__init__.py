@@ -1,0 +1,1 @@
+"""Sheets in a notebook: what a cell shows and stores."""

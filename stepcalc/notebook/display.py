@@ -1,0 +1,172 @@
+"""What a cell shows: LaTeX for the reader, plain text for everyone, data for the printer.
+
+No ``text/html`` holds mathematics: front ends prefer it to LaTeX, and the sanitiser of an untrusted
+notebook deletes MathML.  Tables are plain HTML tables, figures are PNG.  What changes from run to
+run (cell, count, version) goes to the output's metadata, so that the data can be compared.
+"""
+
+from __future__ import annotations
+
+import base64
+import html
+from collections.abc import Iterable, Iterator
+from typing import Any
+
+from stepcalc._version import __version__
+from stepcalc.notebook.fingerprints import marks
+from stepcalc.notebook.words import cell_text, latex_of, text_of
+from stepcalc.render.figure_alt import figure_alt
+from stepcalc.render.figures import draw_figure
+from stepcalc.render.sheet_blocks import entry_block, heading_block, results_of
+from stepcalc.sheet import cells
+from stepcalc.sheet.entries import Entry, Part
+
+__all__ = ["MIME", "node_bundle", "part_bundle", "sheet_bundle", "show", "title_bundle"]
+
+#: The private type under which a stored output carries the data of what it shows.
+MIME = "application/vnd.stepcalc+json"
+
+Bundle = tuple[dict[str, Any], dict[str, Any]]
+Block = dict[str, Any]
+Item = tuple[Entry | None, Block]
+
+
+def node_bundle(node: Any) -> dict[str, Any]:
+    """Return what a node shows as the result of a cell."""
+    return _bundle(node.sheet, _items(node.sheet, [node.entry]))[0]
+
+
+def part_bundle(sheet: Any, path: str) -> Bundle:
+    """Return what a part shows as one output, figures in words."""
+    return _bundle(sheet, _items(sheet, [_part(sheet, path)]))
+
+
+def sheet_bundle(sheet: Any) -> Bundle:
+    """Return what a sheet shows as one output: everything on it, figures in words."""
+    return _bundle(sheet, _items(sheet, sheet._book.root.blocks))
+
+
+def title_bundle(title: Any) -> Bundle:
+    """Return what a title block shows, and stores for the printer."""
+    fields = title.fields()
+    filled = {name.replace("_", " "): value for name, value in fields.items() if value}
+    width = max((len(name) for name in filled), default=0)
+    text = "\n".join(f"{name:{width}}  {value}" for name, value in filled.items())
+    rows = "".join(
+        f"<tr><th scope='row'>{html.escape(name)}</th><td>{html.escape(value)}</td></tr>"
+        for name, value in filled.items()
+    )
+    data = {"v": 1, "sheet": None, "title_block": fields, "blocks": [], "marks": {}}
+    shown = {"text/plain": text or "title block", MIME: data}
+    if rows:
+        shown["text/html"] = f"<table>{rows}</table>"
+    return shown, {MIME: _volatile()}
+
+
+def show(what: tuple[Any, ...]) -> None:
+    """Show a part, or records that stand outside of parts, as outputs of the running cell.
+
+    Parameters
+    ----------
+    what : ("part", sheet, path) or ("entries", sheet, records)
+    """
+    from IPython.display import display
+
+    kind, sheet, subject = what
+    blocks = [_part(sheet, subject)] if kind == "part" else subject
+    for data, metadata in _outputs(sheet, _items(sheet, blocks)):
+        display(data, metadata=metadata, raw=True)  # type: ignore[no-untyped-call]
+
+
+def _outputs(sheet: Any, items: Iterable[Item]) -> Iterator[Bundle]:
+    """Yield the outputs: runs of formulas together, a table or figure by itself."""
+    run: list[Item] = []
+    for item in items:
+        if item[1]["kind"] not in ("table", "figure"):
+            run.append(item)
+            continue
+        if run:
+            yield _bundle(sheet, run)
+            run = []
+        yield (_picture if item[1]["kind"] == "figure" else _table)(sheet, item)
+    if run:
+        yield _bundle(sheet, run)
+
+
+def _bundle(sheet: Any, items: Iterable[Item]) -> Bundle:
+    items = list(items)
+    latex = [latex_of(sheet, entry, block) for entry, block in items]
+    text = [text_of(sheet, entry, block) for entry, block in items]
+    data = {
+        "text/latex": "\n\n".join(filter(None, latex)),
+        "text/plain": "\n".join(filter(None, text)),
+        MIME: _data(sheet, items),
+    }
+    return data, {MIME: _volatile()}
+
+
+def _data(sheet: Any, items: list[Item]) -> dict[str, Any]:
+    slots = [entry.slot for entry, _ in items if entry is not None and entry.slot >= 0]
+    return {
+        "v": 1,
+        "sheet": {"title": sheet.title, "id": sheet.title, "carry": sheet.carry,
+                  "digits": sheet.digits},
+        "title_block": None,
+        "blocks": [block for _, block in items],
+        "marks": marks(sheet, slots),
+    }  # fmt: skip
+
+
+def _volatile() -> dict[str, Any]:
+    cell = cells.current_cell()
+    return {
+        "version": __version__,
+        "cell": None if cell is None else cell.place,
+        "count": None if cell is None else cell.count,
+    }
+
+
+def _picture(sheet: Any, item: Item) -> Bundle:
+    figure = item[1]["data"]
+    words = figure_alt(figure)
+    data = {
+        "image/png": base64.b64encode(draw_figure(figure, "png")).decode(),
+        "text/plain": words,
+        MIME: _data(sheet, [item]),
+    }
+    return data, {MIME: _volatile(), "image/png": {"alt": words}}
+
+
+def _table(sheet: Any, item: Item) -> Bundle:
+    block = item[1]
+    head = "".join(f"<th scope='col'>{html.escape(cell)}</th>" for cell in block["header"])
+    body = "".join(
+        "<tr>" + "".join(f"<td>{html.escape(cell_text(cell))}</td>" for cell in row) + "</tr>"
+        for row in block["rows"]
+    )
+    caption = f"<caption>{html.escape(block['caption'])}</caption>" if block["caption"] else ""
+    data = {
+        "text/html": f"<table>{caption}<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>",
+        "text/plain": text_of(sheet, None, block),
+        MIME: _data(sheet, [item]),
+    }
+    return data, {MIME: _volatile()}
+
+
+def _part(sheet: Any, path: str) -> Part:
+    part: Part = sheet._book.root
+    for title in path.split("/") if path else ():
+        part = part.child(title)
+    return part
+
+
+def _items(sheet: Any, blocks: Iterable[Entry | Part]) -> Iterator[Item]:
+    """Yield records with their blocks, headings without a record; take note that they are shown."""
+    results = results_of(sheet)
+    for block in blocks:
+        if isinstance(block, Part):
+            yield None, heading_block(block)
+            yield from _items(sheet, block.blocks)
+        else:
+            cells.was_shown(sheet, block)
+            yield block, entry_block(sheet, block, results)
