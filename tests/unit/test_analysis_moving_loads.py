@@ -14,7 +14,7 @@ from stepcalc.analysis.influence import (
     shear_ordinate,
 )
 from stepcalc.analysis.train_deflection import maximum_midspan_deflection
-from stepcalc.analysis.train_moment import maximum_moment, maximum_moment_at
+from stepcalc.analysis.train_moment import maximum_moment, maximum_moment_at, moment_peaks
 from stepcalc.analysis.train_shear import maximum_shear
 from stepcalc.analysis.uniform import lane_shear, midspan_lane_moment
 from stepcalc.analysis.vehicles import LANE_LOADS, VEHICLES, Vehicle, lane_load, vehicle
@@ -90,6 +90,19 @@ def test_the_truck_on_62_ft_and_where_it_stands() -> None:
     standing = placed_moment(TRUCK.axles, found.positions(TRUCK.spacings), found.section, span=62.0)
     assert standing == pytest.approx(float(found.value))
     assert maximum_moment_at(*_axles(TRUCK), 31.0, span=62.0).value == pytest.approx(836.0)
+
+
+def test_every_candidate_says_whether_it_stays_on_the_span() -> None:
+    peaks = moment_peaks(*_axles(TRUCK), span=30.0)
+    stays = {(peak.first, peak.last, peak.axle): peak.stays for peak in peaks}
+    # all three: 15 - 7/3 = 12.67 < 14 puts the first axle off, 15 - 28/3 the last one
+    assert not any(stays[0, 2, axle] for axle in range(3))
+    # the two heavy axles: 15 - 3.5 = 11.5 and 15 + 3.5 = 18.5, with 14 ft to the other
+    assert stays[1, 2, 1]
+    assert stays[1, 2, 2]
+    assert len(peaks) == 3 + 2 * 2 + 3
+    found = max(peak.moment for peak in peaks if peak.stays)
+    assert found == pytest.approx(64 * 11.5**2 / 30)
 
 
 def test_combined_maximum_at_one_section() -> None:

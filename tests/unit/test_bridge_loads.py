@@ -143,7 +143,20 @@ def test_eccentricity_of_a_non_composite_girder_may_be_zero() -> None:
 
 
 @pytest.mark.parametrize(
-    ("strength", "ratio"), [(2.3, 11), (2.4, 10), (2.9, 9), (3.6, 8), (4.6, 7), (6.0, 6), (9.0, 6)]
+    ("strength", "ratio"),
+    [
+        (2.39, 11),
+        (2.4, 10),
+        (2.89, 10),
+        (2.9, 9),
+        (3.59, 9),
+        (3.6, 8),
+        (4.59, 8),
+        (4.6, 7),
+        (5.99, 7),
+        (6.0, 6),
+        (9.0, 6),
+    ],
 )
 def test_modular_ratio_of_the_table(strength: float, ratio: int) -> None:
     sheet = Sheet("n")
