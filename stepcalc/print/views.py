@@ -104,7 +104,7 @@ def is_long(block: b.Block) -> bool:
             size += len(value)
         elif isinstance(value, tuple):
             size += sum(len(item) + 80 if isinstance(item, str) else 120 for item in value)
-    return size > LONG_BLOCK or isinstance(block, b.Computed)
+    return size > LONG_BLOCK
 
 
 def last_summary(sheet: b.SheetPages) -> tuple[b.SummaryRow, ...]:

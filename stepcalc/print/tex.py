@@ -1,0 +1,228 @@
+r"""One TeX file for those who want TeX, and its figures in a folder beside it.
+
+Plain ``pdflatex`` with the base and recommended packages sets it. All text of a user passes
+through :func:`tex_text`, which leaves no character that TeX could read as a command; characters
+that 8-bit fonts lack are named by their Unicode number.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from functools import lru_cache
+from itertools import count
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+from stepcalc._version import __version__
+from stepcalc.print import views
+from stepcalc.print.prepared import Prepared, prepare
+from stepcalc.print.title_block import long_fields, title_rows
+from stepcalc.print.typst import ROOM, compile_typst, document_title, table_alignment
+from stepcalc.render.dialects import LatexFile, replay
+from stepcalc.render.symbols import GREEK
+from stepcalc.render.templates import environment
+
+if TYPE_CHECKING:
+    from jinja2 import Environment
+    from jinja2.runtime import Context
+
+    from stepcalc.print.lines import Line
+    from stepcalc.render import blocks as b
+    from stepcalc.render.dialects import Layout
+
+PAPERS = {"letter": "letterpaper", "a4": "a4paper"}
+_LATEX = LatexFile()
+_WIDE_COLUMN = 24  # characters beyond which a column of a table is a paragraph
+_SIGNS = {
+    "\\": r"\textbackslash{}", "{": r"\{", "}": r"\}", "$": r"\$", "%": r"\%", "&": r"\&",
+    "#": r"\#", "_": r"\_", "^": r"\textasciicircum{}", "~": r"\textasciitilde{}",
+    "<": r"\textless{}", ">": r"\textgreater{}", "|": r"\textbar{}", '"': r"\textquotedbl{}",
+    "`": r"\textasciigrave{}", "'": r"\textquotesingle{}", "-": r"{-}", "[": "{[}", "]": "{]}",
+    "\u200b": r"\hskip0pt{}", "\n": " ", "\u00a0": "~", "–": r"\textendash{}",
+    "—": r"\textemdash{}", "‘": r"\textquoteleft{}", "’": r"\textquoteright{}",
+    "“": r"\textquotedblleft{}", "”": r"\textquotedblright{}", "…": r"\ldots{}",
+    "°": r"\textdegree{}", "·": r"\textperiodcentered{}", "×": r"\texttimes{}", "−": "$-$",
+    "±": r"\textpm{}", "≤": r"$\le$", "≥": r"$\ge$", "≠": r"$\ne$", "≈": r"$\approx$",
+    "→": r"$\to$", "√": r"$\surd$", "∞": r"$\infty$", "′": "$'$", "″": "$''$", "•": r"\textbullet{}",
+    "²": r"\texttwosuperior{}", "³": r"\textthreesuperior{}", "¹": r"\textonesuperior{}",
+    "½": r"\textonehalf{}", "¼": r"\textonequarter{}", "¾": r"\textthreequarters{}",
+    "§": r"\textsection{}", "µ": r"\textmu{}", "✓": r"$\checkmark$", "∆": r"$\Delta$",
+}  # fmt: skip
+_SIGNS |= {
+    letter: f"${replay(['sym', name], LatexFile())}$" for name, letter in GREEK.items()
+} | {"φ": r"$\phi$", "ϵ": r"$\epsilon$"}
+
+
+class TexFiles(NamedTuple):
+    """The TeX source, and the figures that it looks for in ``NAME-figures/``."""
+
+    source: str
+    figures: dict[str, bytes]
+
+
+def to_tex(
+    document: b.Document, *, paper: str = "letter", own_templates: Path | None = None
+) -> TexFiles:
+    """Return a document as TeX.
+
+    Parameters
+    ----------
+    document : Document
+    paper : {"letter", "a4"}
+    own_templates : Path, optional
+        A folder that is searched for templates before ours.
+
+    Returns
+    -------
+    TexFiles
+        The source names its figures by ``\\jobname``, so it is the same under any file name.
+    """
+    ready = prepare(document, "pdf")
+    numbers = count(1)
+    source = (
+        _environment(own_templates)
+        .get_template("latex/document.tex.j2")
+        .render(
+            title=document_title(document), paper=PAPERS[paper], sheets=document.sheets,
+            rows=title_rows(document.title, document.profile), notices=ready.notices,
+            long_fields=long_fields(document.title), safety=views.SAFETY, prepared=ready,
+            identity=f"stepcalc {__version__}", serial=lambda: f"part{next(numbers)}",
+        )
+    )  # fmt: skip
+    figures = {_figure_name(p.file): _for_tex(p.content, p.form) for p in ready.pictures.values()}
+    return TexFiles(re.sub(r"\n{3,}", "\n\n", source), figures)
+
+
+def _figure_name(file: str) -> str:
+    return file.replace(".svg", ".pdf")
+
+
+def _for_tex(content: bytes, form: str) -> bytes:
+    """Return a picture in a form that pdflatex takes."""
+    if form != "svg":
+        return content
+    page = b'#set page(width: auto, height: auto, margin: 0pt)\n#image("figure.svg", width: 150mm)'
+    return compile_typst({"main.typ": page, "figure.svg": content}, standards=())
+
+
+# Filters of the templates -----------------------------------------------------------------
+
+
+@lru_cache(maxsize=16_384)
+def tex_text(text: str) -> str:
+    r"""Return a text as TeX that shows it and does nothing else.
+
+    Examples
+    --------
+    >>> print(tex_text(r"50% of \input{x}"))
+    50\% of \textbackslash{}input\{x\}
+    """
+    composed = unicodedata.normalize("NFC", text)
+    return "".join(_tex_character(c) for c in _breakable(composed))
+
+
+def _breakable(text: str) -> str:
+    from stepcalc.render.characters import with_breaks
+
+    return with_breaks(text)
+
+
+def _tex_character(character: str) -> str:
+    shown = _SIGNS.get(character)
+    if shown is not None:
+        return shown
+    if character.isascii() and character.isprintable():
+        return character
+    if character in "\t\r":
+        return " "
+    if "À" <= character <= "ž" and character.isalpha() and character not in "ŀĿŉſĸħĦŧŦ":
+        return character
+    return f"{{[}}U+{ord(character):04X}{{]}}"
+
+
+def _verbatim(text: str) -> str:
+    """Return lines in typewriter letters; spaces at their start are kept."""
+    rows = []
+    for row in text.split("\n"):
+        spaces = len(row) - len(row.lstrip(" "))
+        rows.append("~" * min(spaces, 60) + tex_text(row.strip(" ")))
+    inside = "\\par\n".join(row or "~" for row in rows)
+    return f"{{\\scriptsize\\ttfamily {inside}\\par}}"
+
+
+def _bookmark(text: str) -> str:
+    """Return a text for the outline of a PDF: letters, digits and a few signs."""
+    plain = "".join(c if c.isascii() and (c.isalnum() or c in " .,:;/()+-=") else " " for c in text)
+    return " ".join(plain.split())[:120] or "sheet"
+
+
+def _math(layout: Layout) -> str:
+    return replay(layout, _LATEX)
+
+
+def _pieces(line: Line) -> str:
+    """Return the pieces of a line, each with what it falls into if it does not fit."""
+    shown = []
+    for piece in line.pieces:
+        whole = _math(piece.layout)
+        parts = "".join(
+            (r"\newline " if part.anew else "") + rf"\scpart{{{_math(part.layout)}}}"
+            for part in piece.parts
+        )
+        alone = rf"\scpart{{{whole}}}"
+        shown.append(rf"\scpiece{{{whole}}}{{{parts or alone}}}")
+    return "".join(shown)
+
+
+def _columns(table: b.Table) -> str:
+    """Return the columns of a table; those with long text share the room as paragraphs."""
+    letters = table_alignment(table)
+    longest = [len(header) for header in table.header]
+    for row in table.rows:
+        for place, cell in enumerate(row):
+            longest[place] = max(longest[place], len(cell) if isinstance(cell, str) else 12)
+    narrow = sum(size for size in longest if size <= _WIDE_COLUMN) * 1.9 + 3 * len(longest)
+    wide = [min(size, 80) for size in longest if size > _WIDE_COLUMN]
+    room = max(140.0 - narrow, 20.0 * len(wide))
+    return "".join(
+        rf">{{\raggedright\arraybackslash}}p{{{room * min(size, 80) / sum(wide):.1f}mm}}"
+        if size > _WIDE_COLUMN
+        else letter
+        for letter, size in zip(letters, longest, strict=True)
+    )
+
+
+@lru_cache(maxsize=4)
+def _environment(own_templates: Path | None) -> Environment:
+    from jinja2 import pass_context
+
+    @pass_context
+    def picture(context: Context, block: Any) -> dict[str, str]:
+        found = _ready(context).pictures[id(block)]
+        return {"file": _figure_name(found.file), "alt": found.alt}
+
+    @pass_context
+    def rich(context: Context, block: Any) -> Any:
+        return _ready(context).texts[id(block)]
+
+    @pass_context
+    def level(context: Context, block: Any) -> int:
+        return _ready(context).levels[id(block)]
+
+    ours = environment("latex", own_templates)
+    ours.filters.update(
+        t=tex_text, math=_math, pieces=_pieces, sides=views.sides, remarks=views.remarks,
+        is_long=views.is_long, last_summary=views.last_summary, kind=views.kind, picture=picture,
+        rich=rich, level=level, columns=_columns, verbatim=_verbatim, bookmark=_bookmark,
+        fits=lambda line: line.width <= ROOM["result"],
+        rows=lambda lines: any(line.width > ROOM["work"] for line in lines),
+        fits_tab=lambda line: line.width <= ROOM["tab"],
+    )  # fmt: skip
+    return ours
+
+
+def _ready(context: Context) -> Prepared:
+    ready = context["prepared"]
+    assert isinstance(ready, Prepared)
+    return ready
