@@ -10,6 +10,7 @@ import pytest
 from stepcalc.bridge.bridge_file import parse_bridge
 from stepcalc.bridge.constants import code_constant
 from stepcalc.bridge.dead_load import dead_loads
+from stepcalc.bridge.distribution import interior_distribution
 from stepcalc.bridge.givens import state_bridge
 from stepcalc.bridge.older_codes import HS20Lane, hs20_on_girder
 from stepcalc.bridge.section import SectionProperties, TrialShape
@@ -92,17 +93,24 @@ concrete_strength = "4 ksi"
 
 
 def plate_girder(sheet: Sheet) -> TrialShape:
-    """Return a trial shape with the example's 14 in top flange."""
-    b_f = sheet.given("b_f", 14 * inch, "width of the top flange")
-    unused: Any = sheet.given("w_s", 200 * plf)
+    """Return a trial shape with the example's 14 in top flange and stiffness 818,611 in4, n = 8."""
     shape: Any = sheet["shape"]
-    return TrialShape(shape, unused, unused, unused, b_f, unused)
+    return TrialShape(
+        shape,
+        weight=sheet.given("w_s", 200 * plf),
+        area=sheet.given("A", 0 * inch**2, "the whole stiffness is put into I_x"),
+        depth=sheet.given("d", 55.5 * inch),
+        flange_width=sheet.given("b_f", 14 * inch),
+        inertia=sheet.given("I_x", 818611 / 8 * inch**4),
+    )
 
 
 @cache
-def nhi_loads() -> Sheet:
-    sheet = Sheet("dead loads")
-    dead_loads(sheet, state_bridge(sheet, parse_bridge(NHI_BRIDGE)), plate_girder(sheet))
+def nhi_girder() -> Sheet:
+    sheet = Sheet("loads and distribution")
+    bridge, trial = state_bridge(sheet, parse_bridge(NHI_BRIDGE)), plate_girder(sheet)
+    dead_loads(sheet, bridge, trial)
+    interior_distribution(sheet, bridge, trial, bridge.haunch)
     return sheet
 
 
@@ -153,10 +161,17 @@ def two_axle_truck() -> Sheet:
 READINGS: Readings = {
     "code-constants": CONSTANTS,
     "nhi04041-dead-loads": {
-        "w_deck_per_girder": lambda: number(nhi_loads(), "w_d", "klf"),
-        "w_sip": lambda: number(nhi_loads(), "w_f", "klf"),
-        "w_parapet": lambda: number(nhi_loads(), "w_DC2", "klf"),
-        "w_fws": lambda: number(nhi_loads(), "w_DW", "klf"),
+        "w_deck_per_girder": lambda: number(nhi_girder(), "w_d", "klf"),
+        "w_sip": lambda: number(nhi_girder(), "w_f", "klf"),
+        "w_parapet": lambda: number(nhi_girder(), "w_DC2", "klf"),
+        "w_fws": lambda: number(nhi_girder(), "w_DW", "klf"),
+    },
+    "nhi04041-lldf": {
+        "g_int_moment_1": lambda: number(nhi_girder(), "g_M1"),
+        "g_int_moment_2": lambda: number(nhi_girder(), "g_M2"),
+        "g_int_shear_1": lambda: number(nhi_girder(), "g_V1"),
+        "g_int_shear_2": lambda: number(nhi_girder(), "g_V2"),
+        "fatigue_g_int_moment_1": lambda: number(nhi_girder(), "g_Mf"),
     },
     "nhi04041-shear-unstiffened": {
         "D_over_tw": lambda: number(nhi_shear(), "lambda_v"),
