@@ -19,6 +19,7 @@ from stepcalc.bridge.givens import state_bridge
 from stepcalc.bridge.live_load import axle_deflection, girder_live_load, hl93_lane
 from stepcalc.bridge.proportions import proportion_limits
 from stepcalc.bridge.section import section_properties, trial_shape
+from stepcalc.bridge.section_figure import draw_cross_section
 from stepcalc.bridge.service import (
     deflection_load,
     live_load_deflection,
@@ -58,6 +59,7 @@ def write_lrfd(sheet: Sheet, data: BridgeData, *, proof: str | None = "statics")
         bridge = state_bridge(sheet, data)
     with sheet.part("Trial shape"):
         trial = trial_shape(sheet, bridge.shape)
+        draw_cross_section(sheet, bridge, trial)
     dead, factored, deflection = _demands(sheet, bridge, trial, proof)
     with sheet.part("Required section properties"):
         required_section(sheet, factored, bridge.yield_strength)

@@ -14,6 +14,7 @@ from stepcalc.bridge.live_load import axle_deflection, standard_lane
 from stepcalc.bridge.older_codes import hs20_deflection, hs20_on_girder, standard_deflection
 from stepcalc.bridge.older_codes_lfd_flexure import strength_flexure_lfd
 from stepcalc.bridge.section import section_properties, trial_shape
+from stepcalc.bridge.section_figure import draw_cross_section
 from stepcalc.bridge.verdict import conclude
 from stepcalc.units import kip, kip_ft, klf
 
@@ -178,6 +179,7 @@ def _loads(sheet: Sheet, data: BridgeData, proof: str | None) -> _Parts:
     L, S = bridge.span, bridge.spacing
     with sheet.part("Trial shape"):
         trial = trial_shape(sheet, bridge.shape)
+        draw_cross_section(sheet, bridge, trial)
     with sheet.part("Dead load"):
         weights = dead_loads(sheet, bridge, trial)
         dead = dead_load_effects(sheet, weights, span=L)
