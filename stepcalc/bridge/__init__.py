@@ -1,0 +1,1 @@
+"""Procedures that write the steps of a bridge calculation on a sheet."""

@@ -1,0 +1,1 @@
+"""A sheet as blocks and as text: one walker, dialects, templates, figures."""
