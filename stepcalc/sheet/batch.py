@@ -9,6 +9,7 @@ which knows which branches count.
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
@@ -65,6 +66,9 @@ class _Wanted:
     """One output: what it is called, which record, and which aspect of it."""
 
     def __init__(self, sheet: Any, name: str) -> None:
+        if not isinstance(name, str):
+            message = f"an output of evaluate is the name of a node, such as 'M_u', not {name!r}"
+            raise FormulaError(message[:200])
         self.name = name
         base, aspect = name, "value"
         if name not in sheet:
@@ -195,6 +199,8 @@ class _Run:
         self.axes = self._axes()
         self.cut = self._cut_axis()
         self.event = False
+        #: whether a value that is missing already enters: comparisons with it raise no event
+        self.gapped = False
         self.gaps: dict[int, list[Any]] = {}
         self.programs: dict[tuple[str, str], Any] = {}
 
@@ -255,6 +261,7 @@ class _Run:
         constants["_watched"] = self._watched
         if mode == ARRAY:
             constants["_interp"] = self._interpolate
+            constants["_ratio"] = self._ratio
         program = compile_source("V", lines, mode, constants)
         self.programs[mode, part] = (program, kept)
         return program, kept
@@ -268,20 +275,27 @@ class _Run:
     def _interpolate(self, x: Any, xs: Any, ys: Any) -> Any:
         return self._watched(interpolate_all(x, xs, ys))
 
+    def _ratio(self, demand: Any, capacity: Any) -> Any:
+        if np.greater(capacity, 0.0).all():
+            return demand / capacity
+        self.event = True  # no ratio somewhere: the careful program says where
+        return demand
+
     def _on_event(self, _kind: str, _flag: int) -> None:
         self.event = True
 
     def _attempt(self, part: str, values: dict[int, Any], place: Any) -> Any:
         """Run a part: the fast program, and the careful one when something had no value."""
-        self.event = False
-        with np.errstate(
-            divide="call", invalid="call", over="call", under="ignore", call=self._on_event
-        ):
-            try:
-                program, kept = self._program(ARRAY, part)
-                made, outputs = program(values)
-            except (ArithmeticError, ValueError):
-                self.event = True
+        self.event = self.gapped
+        if not self.gapped:
+            with np.errstate(
+                divide="call", invalid="call", over="call", under="ignore", call=self._on_event
+            ):
+                try:
+                    program, kept = self._program(ARRAY, part)
+                    made, outputs = program(values)
+                except (ArithmeticError, ValueError):
+                    self.event = True
         if self.event:
             with np.errstate(all="ignore"):
                 program, kept = self._program(CAREFUL, part)
@@ -298,9 +312,13 @@ class _Run:
             entry = self.sheet._book.entries[slot]
             if entry.kind == "given" and entry.choices is not None:
                 base[slot] = int(self.sheet._values[slot])
+        if 0 in self.shape:
+            return {item.name: item.dress(np.empty(self.shape)) for item in self.wanted}
+        self._note_missing(base)
         base.update({slot: array for slot, array in self.arrays.items() if slot in base})
         added, _ = self._attempt("before", base, None)
         base.update(added)
+        self.gapped = self.gapped or any(np.isnan(value).any() for value in added.values())
         targets = [self._target(item) for item in self.wanted]
         for place in self._places():
             piece = {
@@ -340,6 +358,16 @@ class _Run:
         return tuple(piece if sizes[axis] > 1 else slice(None) for axis, piece in enumerate(place))
 
     # -- gaps -----------------------------------------------------------------------------------
+
+    def _note_missing(self, base: Mapping[int, Any]) -> None:
+        """Take note of values that are missing now and do not follow from the inputs."""
+        book = self.sheet._book
+        kept = [slot for slot in self.needed if slot not in self.follows or slot in book.stale]
+        missing = {slot for slot in kept if np.isnan(base[slot])}
+        self.gapped = bool(missing)
+        for slot in missing:
+            if missing.isdisjoint(book.uses(slot)):
+                self.gaps[slot] = [math.prod(self.shape), (0,) * len(self.shape)]
 
     def _note_gaps(self, made: dict[int, Any], values: dict[int, Any], place: Any) -> None:
         """Take note of where values are missing although those they follow from are there."""

@@ -91,6 +91,8 @@ def base_array(value: Any, info: UnitInfo, what: str) -> Any:
         )
         raise DimensionError(message)
     try:
+        if np.asarray(value).dtype.kind not in "iufO":
+            raise TypeError  # texts and truth values would become numbers by themselves
         array = np.asarray(value, dtype=float)
     except (TypeError, ValueError) as error:
         message = f"{what} wants an array of numbers with a unit, such as np.linspace(6, 12, 7)*ft"
