@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import TYPE_CHECKING, Any, NoReturn
+from typing import TYPE_CHECKING, Any, NoReturn, cast
 
 import numpy as np
 
@@ -69,7 +69,7 @@ def power_dimension(base: Any, exponent: Any) -> Dimension:
             f"number, such as {exponent} divided by a quantity of its kind"
         )
         raise DimensionError(message)
-    own: Dimension = base.dim
+    own = cast("Dimension", base.dim)
     if own is DIMENSIONLESS:
         return own
     power = exponent_value(exponent)

@@ -45,16 +45,15 @@ def _step_latex(node: Any) -> str:
     except Undefined as undefined:
         parts = Parts(LATEX.dialect.sym(node.symbol), None, None, LATEX.dialect.text("undefined"))
         parts.undefined = str(undefined)
-    segments = [part for part in (parts.formula, parts.substitution, parts.result) if part]
     remarks = _remarks(node)
     if parts.has_bare_numbers:
-        units = unit_remark(node.entry.expr, LATEX)
-        remarks.insert(0, f"&{units}")
+        remarks.insert(0, f"&{unit_remark(node.entry.expr, LATEX)}")
     if parts.branch:
         return _branch_latex(parts, remarks)
     if parts.undefined:
         remarks.insert(0, parts.undefined)
-    return _rows([parts.symbol, *segments], remarks)
+    segments = (parts.symbol, parts.formula, parts.substitution, parts.result)
+    return _rows([part for part in segments if part is not None], remarks)
 
 
 def _branch_latex(parts: Parts[str], remarks: list[str]) -> str:
@@ -70,10 +69,12 @@ def _branch_latex(parts: Parts[str], remarks: list[str]) -> str:
 
 
 def _rows(segments: list[str], remarks: list[str]) -> str:
-    if not remarks and sum(map(len, segments)) <= _SHORT:
-        return " = ".join(segments)
+    if not remarks:
+        line = " = ".join(segments)
+        if len(line) <= _SHORT:
+            return line
     symbol, *rest = segments
-    rows = [f"{symbol} &= {rest[0]}", *(f"&= {part}" for part in rest[1:])]
+    rows = [symbol + r" &= " + r" \\ &= ".join(rest)]
     return _aligned(rows, remarks)
 
 
@@ -97,7 +98,8 @@ def _in_lines(text: str) -> list[str]:
 
 def _remarks(node: Any) -> list[str]:
     """Return the warnings that stand below the equation."""
-    return [f"Warning: {text}" for text in values_of(node.sheet).warnings(node)]
+    found = values_of(node.sheet).warnings(node)
+    return [f"Warning: {text}" for text in found] if found else found
 
 
 def _valued(node: Any, walker: Walker[str]) -> list[str]:

@@ -28,7 +28,16 @@ class Book:
     """
 
     __slots__ = (
-        "by_name", "by_path", "entries", "jumbled", "order", "programs", "root", "shared", "stale",
+        "by_name",
+        "by_path",
+        "entries",
+        "foreign",
+        "jumbled",
+        "order",
+        "programs",
+        "root",
+        "shared",
+        "stale",
     )  # fmt: skip
 
     def __init__(self) -> None:
@@ -37,6 +46,8 @@ class Book:
         self.by_path: dict[str, int] = {}
         self.by_name: dict[str, list[int]] = {}
         self.shared = False
+        #: whether a value of another sheet is used
+        self.foreign = False
         #: True once a record was replaced, so that slots may no longer be in order of use
         self.jumbled = False
         self.order: list[int] | None = None
@@ -52,6 +63,7 @@ class Book:
         twin.by_path = dict(self.by_path)
         twin.by_name = {name: list(slots) for name, slots in self.by_name.items()}
         twin.jumbled = self.jumbled
+        twin.foreign = self.foreign
         twin.stale = dict(self.stale)
         return twin
 

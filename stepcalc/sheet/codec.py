@@ -196,7 +196,9 @@ def _add_entry(sheet: Any, item: Any) -> None:
     entry.place(name, path, book.root, slot, None)
     book.entries.append(entry)
     book.by_path[path] = slot
-    if entry.kind != "external":
+    if entry.kind == "external":
+        book.foreign = True
+    else:
         book.by_name.setdefault(name, []).append(slot)
     sheet._values.append(base)
     if entry.kind not in ("given", "external"):

@@ -70,6 +70,7 @@ def _take_over(sheet: Any, name: Any) -> External:
     entry.place(name.name, path, hidden, slot, None)
     book.entries.append(entry)
     book.by_path[path] = slot
+    book.foreign = True
     book.order = None
     book.programs = {}
     sheet._values.append(value)

@@ -97,6 +97,7 @@ def _take_in(whole: Any, sheet: Any, entry: Any, places: dict[tuple[int, int], i
     whole._values.append(sheet._values[entry.slot])
     if entry.slot in sheet._typed:
         whole._typed[slot] = sheet._typed[entry.slot]
+    book.foreign = book.foreign or entry.kind == "external"
     if sheet.carry == "shown":
         whole.carry = "shown"
     return slot
