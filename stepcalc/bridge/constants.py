@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any
 from stepcalc.bridge._constants_lrfd import LRFD_CONSTANTS
 from stepcalc.bridge._constants_standard import STANDARD_CONSTANTS
 from stepcalc.errors import UnknownNameError
-from stepcalc.sheet.cells import current_cell
+from stepcalc.sheet import cells
 from stepcalc.units import Q_
 
 if TYPE_CHECKING:
@@ -124,7 +124,7 @@ def use(sheet: Sheet, key: str) -> Any:
         If the registry has no such constant.
     """
     constant = code_constant(key)
-    cell = current_cell()
+    cell = cells.current_cell()
     for given in sheet.givens:
         if given.name == constant.symbol and given.source == constant.source:
             made = given.entry.cell

@@ -8,6 +8,7 @@ from stepcalc.bridge.constants import CONSTANTS, code_constant, use, used_consta
 from stepcalc.bridge.constants_page import EMPTY_BOX, constants_sheet, formula_constants
 from stepcalc.bridge.flexure import strength_flexure
 from stepcalc.errors import UnknownNameError
+from stepcalc.sheet import cells
 from stepcalc.sheet.sheet import Sheet
 from stepcalc.units import Q_, kip_ft
 from tests.unit.bridge_beam import beam, tables_on
@@ -60,6 +61,27 @@ def test_a_given_of_the_same_name_is_not_taken_for_the_constant() -> None:
     with sheet.part("Code"):
         assert float(use(sheet, "phi_f").value) == 1.0
     assert [constant.symbol for constant in used_constants(sheet)] == ["phi_f"]
+
+
+def test_a_notebook_cell_that_runs_again_makes_its_constants_again(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """The first cell makes the factor, the second uses it; then the first runs again."""
+    sheet = Sheet("notebook")
+
+    def run(place: str, count: int) -> None:
+        cell = cells.Cell(place, count, count)
+        monkeypatch.setattr(cells, "current_cell", lambda: cell)
+        sheet.step(f"M_{place}", use(sheet, "gamma_DC") * (10 * kip_ft), kip_ft)
+        use(sheet, "gamma_DC")
+        sheet._cell_ended(cell, False)
+
+    run("first", 1)
+    run("second", 2)
+    run("first", 3)
+    assert [item.name for item in sheet.givens] == ["gamma_DC"]
+    assert sheet.warnings == []
+    assert sheet["M_second"].value == 12.5 * kip_ft
 
 
 def test_an_unknown_constant_names_its_neighbours() -> None:

@@ -2,18 +2,27 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
-from stepcalc.bridge.alternatives_page import recommendation_lines
+from stepcalc.bridge.alternatives_page import alternatives_sheet, recommendation_lines
 from stepcalc.bridge.flexure import strength_flexure
 from stepcalc.bridge.proportions import proportion_limits
-from stepcalc.bridge.recommend import all_alternatives, greatest, recommend, series_of
+from stepcalc.bridge.recommend import (
+    Limit,
+    all_alternatives,
+    fewest_girders,
+    greatest,
+    recommend,
+    series_of,
+)
 from stepcalc.data.tables import table
 from stepcalc.sheet.sheet import Sheet
 from stepcalc.units import ft, kip_ft, klf
 from tests.unit import bridge_reference as ref
-from tests.unit.bridge_beam import beam
+from tests.unit.bridge_beam import beam, tables_on
 
 SHAPES = table("w_shapes").names
 
@@ -138,3 +147,81 @@ def test_nothing_in_the_range_passes() -> None:
     sheet = hanging(30.0).revise(w=200.0 * klf)
     limit = greatest(sheet, "L", dimension="span", held="w held", within=(20.0, 240.0))
     assert limit.value is None
+
+
+def spread(apart: float, *, moment: float = 500.0) -> Sheet:
+    """Girders S apart that carry 0.4 kip-ft per ft of spacing and no more than 3.2 kip-ft."""
+    sheet = Sheet("spread")
+    S, n = sheet.given("S", apart * ft), sheet.given("N_b", 5)
+    M = sheet.step("M", (moment * kip_ft) * (S / (1000 * ft)), kip_ft)
+    sheet.check("Moment", M <= 3.2 * kip_ft)
+    sheet.check("Girders", n <= 30)
+    return sheet
+
+
+def few(sheet: Sheet, apart: float, within: tuple[float, float]) -> Limit:
+    return fewest_girders(
+        sheet, girders="N_b", spacing="S", between_exteriors=apart, within=within, held="deck held"
+    )
+
+
+def test_fewest_girders_by_hand() -> None:
+    """S up to 6.4 ft passes; 33 ft between the exteriors take 7 girders at 5.5 ft, not 6 at 6.6."""
+    limit = few(spread(8.25), 33.0, (3.5, 16.0))
+    assert limit.value == pytest.approx(5.5)
+    assert "7 girders" in limit.held
+    assert limit.governing == "Moment"
+
+
+def test_fewest_girders_at_the_edges() -> None:
+    assert few(spread(8.25), 2.0, (3.5, 16.0)).value is None  # no count fits the range
+    assert few(spread(8.25, moment=50_000.0), 33.0, (3.5, 16.0)).value is None  # none passes
+    widest = few(spread(8.25, moment=1.0), 33.0, (3.5, 16.0))
+    assert widest.governing is None
+    assert widest.value == pytest.approx(11.0)
+
+
+def test_page_of_alternatives() -> None:
+    """Without limits, without a next heavier shape, and when no shape passes."""
+    found = recommend(under(900.0, "W36X387"))
+    page = alternatives_sheet(found, base={"span": "62 ft"})
+    shapes, *others = tables_on(page)
+    assert not others
+    assert shapes.rows[0][0] == "W36X387"
+    assert any("lightest of all" in row[2] for row in shapes.rows)
+    assert "The given shape is the heaviest of its series." in recommendation_lines(found)
+    none = recommend(under(60_000.0))
+    listed = tables_on(alternatives_sheet(none, base={"span": "62 ft"}))[0].rows
+    assert any("closest approach" in row[2] for row in listed)
+
+
+def test_limits_are_listed_with_what_is_held() -> None:
+    limits = (
+        Limit("span", "spacing held at 8 ft", 47.25, "Deflection", (20.0, 240.0)),
+        Limit("girder spacing", "overhang held at 3 ft", None, None, (3.5, 16.0)),
+    )
+    found = replace(recommend(under(900.0)), limits=limits)
+    table_of_limits = tables_on(alternatives_sheet(found, base={"span": "62 ft"}))[1]
+    assert table_of_limits.rows[0][:3] == ["span", "spacing held at 8 ft", "47.25 ft"]
+    assert table_of_limits.rows[1][2] == "none passes"
+    text = " ".join(recommendation_lines(found))
+    assert (
+        "Greatest span for W30X116: 47.25 ft (spacing held at 8 ft); beyond it Deflection" in text
+    )
+    assert "none between 3.5 and 16 ft passes (overhang held at 3 ft)" in text
+
+
+def test_a_shape_outside_a_range_is_not_called_passing() -> None:
+    found = recommend(under(900.0))
+    outside = replace(found.given, in_range=False)
+    assert found.given.passed
+    assert not outside.passed
+    text = recommendation_lines(replace(found, given=outside))[0]
+    assert "a formula is used outside its range of application" in text
+
+
+def test_undefined_ratio_governs_an_alternative() -> None:
+    item = replace(recommend(under(900.0)).given, ratios={"a": 0.5, "b": float("nan"), "c": 2.0})
+    assert item.governing == "b"
+    assert item.worst == float("inf")
+    assert not item.passed

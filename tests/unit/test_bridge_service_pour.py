@@ -165,6 +165,7 @@ def test_verdict_speaks_of_checks_and_never_of_the_bridge() -> None:
     sheet, _ = pour()
     text = verdict_in_words(sheet, subject="beam")
     assert text.startswith("beam: all 5 checks made are OK; the greatest D/C is 0.548")
+    assert verdict_in_words(Sheet("empty"), subject="beam") == "beam: no check was made"
     failing = sheet.revise(M_DC1=1200 * kip_ft)
     text = verdict_in_words(failing, subject="beam")
     assert "N.G.; 1 of 5 checks fail (Flange buckling, deck pour)" in text
