@@ -193,7 +193,7 @@ def _loads(sheet: Sheet, data: BridgeData, proof: str | None) -> _Parts:
         M_C = sheet.step("M_C", w_C * L**2 / 8, kip_ft, "its moment at midspan", ref="statics")
     with sheet.part("Live load, HS20"):
         lane = standard_lane(sheet, L, proof=proof)
-        live = hs20_on_girder(sheet, lane, span=L, spacing=S)
+        live = hs20_on_girder(sheet, lane, span=L, spacing=S, lanes=bridge.lanes)
         truck = axle_deflection(sheet, L, name="HS20", proof="statics" if proof else None)
         deflection = hs20_deflection(
             sheet,

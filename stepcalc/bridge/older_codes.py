@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stepcalc.bridge.constants import use
+from stepcalc.bridge.lever_rule import FIRST_LANE, SECOND_LANE, wheels_on_girder
+from stepcalc.bridge.wheel_lines import interior_wheel_lines
 from stepcalc.expr.functions import cases, maximum, minimum
 from stepcalc.units import ft, kip, kip_ft
 
@@ -39,14 +41,21 @@ class GirderHS20:
     shear: Operand
 
 
-def hs20_on_girder(sheet: Sheet, lane: HS20Lane, *, span: Operand, spacing: Operand) -> GirderHS20:
+def hs20_on_girder(
+    sheet: Sheet,
+    lane: HS20Lane,
+    *,
+    span: Operand,
+    spacing: Operand,
+    lanes: Operand | None = None,
+) -> GirderHS20:
     r"""Write the HS20 moment and shear of an interior girder.
 
     .. math:: I = \frac{50}{L + 125} \le 0.30, \quad DF = S/5.5, \quad
         M_{L+I} = \frac{M_{lane}}{2}\,DF\,(1 + I)
 
     The wheels over the bearing are distributed to the girder as if the deck were a simple beam
-    between girders, all others by S/5.5 (Std 3.23.1.2).
+    between girders, all others by S/5.5, or S/7.0 for a single lane (Std 3.23.1.2).
 
     Parameters
     ----------
@@ -56,6 +65,8 @@ def hs20_on_girder(sheet: Sheet, lane: HS20Lane, *, span: Operand, spacing: Oper
         Truck effects of one lane without impact.
     span, spacing : Operand, [length]
         Span and girder spacing.
+    lanes : Operand or None
+        Number of traffic lanes; None for two or more.
 
     Returns
     -------
@@ -89,13 +100,7 @@ def hs20_on_girder(sheet: Sheet, lane: HS20Lane, *, span: Operand, spacing: Oper
         description="impact",
         ref="Std 3.8.2.1",
     )
-    lines = step(
-        "DF",
-        S / use(sheet, "D_wl"),
-        description="wheel lines on the girder",
-        ref="Std 3.23.2.2",
-        valid=(S <= 14 * ft,),
-    )
+    lines = interior_wheel_lines(sheet, spacing=S, lanes=lanes)
     moment = step(
         "M_LL",
         M_HS / 2 * lines * (1 + impact),
@@ -103,10 +108,14 @@ def hs20_on_girder(sheet: Sheet, lane: HS20Lane, *, span: Operand, spacing: Oper
         "live-load moment of the girder, with impact",
         ref="Std 3.23.2.2",
     )
+    one = wheels_on_girder(S, FIRST_LANE)
+    both = one + wheels_on_girder(S, SECOND_LANE)
     at_end = step(
         "DF_0",
-        1 + maximum(1 - 6 * ft / S, 0) + maximum(1 - 4 * ft / S, 0) + maximum(1 - 10 * ft / S, 0),
-        description="wheel lines on the girder at the bearing, two trucks side by side",
+        both
+        if lanes is None
+        else cases((lanes <= 1, one, "one truck"), otherwise=(both, "two trucks")),
+        description="wheel lines on the girder at the bearing",
         ref="Std 3.23.1.2 (lever rule)",
         valid=(S <= 10 * ft,),
     )

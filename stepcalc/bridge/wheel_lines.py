@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 __all__ = ["interior_wheel_lines"]
 
 
-def interior_wheel_lines(sheet: Sheet, *, spacing: Operand, lanes: Operand) -> Operand:
+def interior_wheel_lines(sheet: Sheet, *, spacing: Operand, lanes: Operand | None) -> Operand:
     r"""Write the wheel lines carried by an interior beam under a concrete deck.
 
     .. math:: DF_1 = S/7.0 \;(S \le 10\,\mathrm{ft}), \qquad DF_2 = S/5.5 \;(S \le 14\,\mathrm{ft})
@@ -30,8 +30,8 @@ def interior_wheel_lines(sheet: Sheet, *, spacing: Operand, lanes: Operand) -> O
         The sheet that receives the steps.
     spacing : Operand, [length]
         Beam spacing.
-    lanes : Operand
-        Number of traffic lanes.
+    lanes : Operand or None
+        Number of traffic lanes; None for two or more.
 
     Returns
     -------
@@ -67,6 +67,9 @@ def interior_wheel_lines(sheet: Sheet, *, spacing: Operand, lanes: Operand) -> O
         "wheel lines, two or more lanes",
         ref=ref,
     )
+    more = "wheel lines on the girder, two or more lanes"
+    if lanes is None:
+        return sheet.step("DF", DF_2, None, more, ref="Std 3.23.2.2")
     return sheet.step(
         "DF",
         cases((lanes <= 1, DF_1, "one lane"), otherwise=(DF_2, "two or more lanes")),

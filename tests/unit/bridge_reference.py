@@ -325,10 +325,10 @@ def lfd_moment(s: Shape, *, fy: float, lb: float | None) -> float:
 def standard_ratios(b: Bridge, s: Shape, *, method: str, braced: bool) -> dict[str, float]:
     """Demand over capacity of every check by the Standard Specifications, HS20."""
     q, lb, L, S = demands(b, s), 12 * b.braces, b.span, b.spacing
-    impact, lines = min(50 / (L + 125), 0.3), S / 5.5
+    impact, lines = min(50 / (L + 125), 0.3), S / (5.5 if q.lanes > 1 else 7.0)
     moment = max(swept_moment(L, TRUCK), 0.64 * L**2 / 8 + 18 * L / 4)
     live = moment / 2 * lines * (1 + impact)
-    end = 1 + sum(max(1 - x / S, 0) for x in (6, 4, 10))
+    end = 1 + sum(max(1 - x / S, 0) for x in ((6, 4, 10) if q.lanes > 1 else (6,)))
     truck = 16 * end + (swept_end_shear(L, TRUCK) - 32) / 2 * lines
     lane = (0.64 * L / 2 + 26) / 2 * lines
     live_v = max(truck, lane) * (1 + impact)

@@ -61,9 +61,12 @@ def test_hs20_lane_moments(span: float, moment: float) -> None:
 
 
 def test_wheel_lines_are_ticked_against_their_range() -> None:
+    """Above 14 ft the reaction of the wheels: 1 + 9/15 + 11/15 + 5/15; third truck at the end."""
     sheet = hs20(62.0, 15.0, moment=842.32, shear=61.16)
-    assert not sheet["DF"].in_range
-    assert not sheet["M_LL"].in_range
+    assert number(sheet, "DF") == pytest.approx(40 / 15)
+    assert sheet["M_LL"].in_range
+    assert not sheet["DF_0"].in_range
+    assert not sheet["V_LL"].in_range
     assert hs20(62.0, 9.5, moment=842.32, shear=61.16)["V_LL"].in_range
 
 
