@@ -48,7 +48,7 @@ def draw_cross_section(sheet: Sheet, bridge: BridgeNodes, trial: TrialShape) -> 
                 "spacing": f"{spacing:.6g} ft",
                 "overhang": f"{overhang:.6g} ft",
                 "roadway": f"{width - 2 * barrier:.6g} ft roadway",
-                "thickness": f"{_number(bridge.deck, inch):.6g} in",
+                "thickness": f"{_number(bridge.deck, inch):.6g} in deck",
                 "girder": f"{trial.shape.value}",
             },
         },
