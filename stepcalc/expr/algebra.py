@@ -240,9 +240,19 @@ def rearranged(left: Any, right: Any, name: Any) -> Any:
         return None
     for solution in found:
         try:
-            formula = from_sympy(solution, by_name)
+            formula = _one_root(solution, by_name, sympy)
         except (FormulaError, UnknownNameError, TypeError):
             continue
         if formula.dim is name.dim:
             return formula
     return None
+
+
+def _one_root(solution: Any, operands: Any, sympy: Any) -> Any:
+    """Return a solution as a formula; a product of roots becomes one root of a quotient."""
+    half = sympy.Rational(1, 2)
+    if solution.is_positive and any(power.exp == half for power in solution.atoms(sympy.Pow)):
+        square = sympy.simplify(solution**2)
+        if not any(not power.exp.is_integer for power in square.atoms(sympy.Pow)):
+            return build.sqrt(from_sympy(square, operands))
+    return from_sympy(solution, operands)

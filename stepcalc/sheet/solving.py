@@ -65,7 +65,9 @@ def solve(sheet: Any, name: str, check: str | None, within: Any) -> Any:
         )
         warnings.warn(message, SolveWarning, stacklevel=3)
     info = entry.info
-    return Q_(_still_passing(ratio, passing, info.factor), info.unit)
+    found = Q_(_still_passing(ratio, passing, info.factor), info.unit)
+    found.explained_by = lambda: sheet.rearrange(name, check=check)
+    return found
 
 
 def _checks(sheet: Any, check: str | None) -> list[int]:

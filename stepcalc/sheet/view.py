@@ -118,6 +118,15 @@ class SheetView:
 
         return solve(self, name, check, within)
 
+    def rearrange(self, name: str, *, check: str | None = None) -> Any:
+        """Return the formula that solves a check for a given, as a step; None where there is none.
+
+        :meth:`solve` is numerical and shows this formula where algebra finds it.
+        """
+        from stepcalc.sheet.rearrange import rearrangement
+
+        return rearrangement(self, name, check)
+
     def sensitivity(self, check: str) -> Any:
         """Return the change of D/C per 1 % of every given."""
         from stepcalc.sheet.solving import sensitivity
