@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import TYPE_CHECKING, Any, NoReturn, cast
+from typing import TYPE_CHECKING, Any, NoReturn
 
 import numpy as np
 
 from stepcalc.errors import DimensionError, UnitError
-from stepcalc.units.dimension import DIMENSIONLESS, Dimension
+from stepcalc.units.dimension import DIMENSIONLESS, Dimension, dimension
 
 if TYPE_CHECKING:
     from stepcalc.units.info import UnitInfo
@@ -69,8 +69,8 @@ def power_dimension(base: Any, exponent: Any) -> Dimension:
             f"number, such as {exponent} divided by a quantity of its kind"
         )
         raise DimensionError(message)
-    own = cast("Dimension", base.dim)
-    if own is DIMENSIONLESS:
+    own: Dimension = base.dim
+    if own is dimension((0, 0, 0, 0)):
         return own
     power = exponent_value(exponent)
     if power is None:

@@ -39,7 +39,7 @@ class Quantity(pint.registry.Quantity):  # type: ignore[type-arg]  # any magnitu
         """Show the rearranged formula of a solved value, else the quantity."""
         return self._explanation() or str(super()._repr_latex_())
 
-    def _repr_html_(self) -> str | None:
+    def _repr_html_(self) -> str | None:  # type: ignore[override]  # None leaves it to LaTeX
         """Leave a solved value to LaTeX; front ends would prefer HTML to it."""
         return None if "explained_by" in self.__dict__ else str(super()._repr_html_())
 
