@@ -15,9 +15,8 @@ from typing import TYPE_CHECKING, Any
 
 from markupsafe import Markup
 
-from stepcalc._version import __version__
 from stepcalc.print import views
-from stepcalc.print.lines import Line
+from stepcalc.print.options import DEFAULT, Options
 from stepcalc.print.prepared import Prepared, prepare
 from stepcalc.print.title_block import long_fields, title_rows
 from stepcalc.print.typst import ROOM, document_title, table_alignment
@@ -30,6 +29,7 @@ if TYPE_CHECKING:
     from jinja2 import Environment
     from jinja2.runtime import Context
 
+    from stepcalc.print.lines import Line
     from stepcalc.render import blocks as b
     from stepcalc.render.dialects import Layout
 
@@ -37,31 +37,28 @@ PAGE_SIZES = {"letter": "8.5in 11in", "a4": "210mm 297mm"}
 _MEDIA = {"svg": "image/svg+xml", "png": "image/png"}
 
 
-def to_html(
-    document: b.Document, *, paper: str = "letter", own_templates: Path | None = None
-) -> str:
+def to_html(document: b.Document, options: Options = DEFAULT) -> str:
     """Return a document as one self-contained HTML file.
 
     Parameters
     ----------
     document : Document
-    paper : {"letter", "a4"}
-        The size it asks for when it is printed.
-    own_templates : Path, optional
-        A folder that is searched for templates before ours.
+    options : Options, optional
 
     Returns
     -------
     str
     """
     ready = prepare(document, "svg")
-    ours = _environment(own_templates)
-    css = ours.get_template("html/sheet.css.j2").render(font=_font(), page_size=PAGE_SIZES[paper])
+    ours = _environment(options.templates)
+    css = ours.get_template("html/sheet.css.j2").render(
+        font=_font(), page_size=PAGE_SIZES[options.paper]
+    )
     return ours.get_template("html/document.html.j2").render(
-        title=document_title(document), css=Markup(css), profile=document.profile,  # noqa: S704 # our own style sheet
+        title=document_title(document), css=Markup(css), profile=document.profile,
         rows=_without_sheet_number(document), sheets=document.sheets,
         long_fields=long_fields(document.title), notices=ready.notices, safety=views.SAFETY,
-        identity=f"stepcalc {__version__}", prepared=ready,
+        identity=options.identity, prepared=ready,
     )  # fmt: skip
 
 
@@ -113,7 +110,7 @@ _WIDE_PIECE = 34.0  # ems of the print font's bound; the HTML font is narrower
 
 
 def _math(layout: Layout) -> Markup:
-    return Markup(math_element(replay(layout, _MATHML)))  # noqa: S704 # the dialect escapes
+    return Markup(math_element(replay(layout, _MATHML)))  # the dialect escapes
 
 
 def _line(line: Line) -> Markup:

@@ -14,8 +14,8 @@ from itertools import count
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from stepcalc._version import __version__
 from stepcalc.print import views
+from stepcalc.print.options import DEFAULT, Options
 from stepcalc.print.prepared import Prepared, prepare
 from stepcalc.print.title_block import long_fields, title_rows
 from stepcalc.print.typst import ROOM, compile_typst, document_title, table_alignment
@@ -44,14 +44,16 @@ _SIGNS = {
     "“": r"\textquotedblleft{}", "”": r"\textquotedblright{}", "…": r"\ldots{}",
     "°": r"\textdegree{}", "·": r"\textperiodcentered{}", "×": r"\texttimes{}", "−": "$-$",
     "±": r"\textpm{}", "≤": r"$\le$", "≥": r"$\ge$", "≠": r"$\ne$", "≈": r"$\approx$",
-    "→": r"$\to$", "√": r"$\surd$", "∞": r"$\infty$", "′": "$'$", "″": "$''$", "•": r"\textbullet{}",
+    "→": r"$\to$", "√": r"$\surd$", "∞": r"$\infty$", "′": "$'$", "″": "$''$",
+    "•": r"\textbullet{}",
     "²": r"\texttwosuperior{}", "³": r"\textthreesuperior{}", "¹": r"\textonesuperior{}",
     "½": r"\textonehalf{}", "¼": r"\textonequarter{}", "¾": r"\textthreequarters{}",
     "§": r"\textsection{}", "µ": r"\textmu{}", "✓": r"$\checkmark$", "∆": r"$\Delta$",
 }  # fmt: skip
-_SIGNS |= {
-    letter: f"${replay(['sym', name], LatexFile())}$" for name, letter in GREEK.items()
-} | {"φ": r"$\phi$", "ϵ": r"$\epsilon$"}
+_SIGNS |= {letter: f"${replay(['sym', name], LatexFile())}$" for name, letter in GREEK.items()} | {
+    "φ": r"$\phi$",
+    "ϵ": r"$\epsilon$",
+}
 
 
 class TexFiles(NamedTuple):
@@ -61,33 +63,29 @@ class TexFiles(NamedTuple):
     figures: dict[str, bytes]
 
 
-def to_tex(
-    document: b.Document, *, paper: str = "letter", own_templates: Path | None = None
-) -> TexFiles:
-    """Return a document as TeX.
+def to_tex(document: b.Document, options: Options = DEFAULT) -> TexFiles:
+    r"""Return a document as TeX.
 
     Parameters
     ----------
     document : Document
-    paper : {"letter", "a4"}
-    own_templates : Path, optional
-        A folder that is searched for templates before ours.
+    options : Options, optional
 
     Returns
     -------
     TexFiles
-        The source names its figures by ``\\jobname``, so it is the same under any file name.
+        The source names its figures by ``\jobname``, so it is the same under any file name.
     """
     ready = prepare(document, "pdf")
     numbers = count(1)
     source = (
-        _environment(own_templates)
+        _environment(options.templates)
         .get_template("latex/document.tex.j2")
         .render(
-            title=document_title(document), paper=PAPERS[paper], sheets=document.sheets,
+            title=document_title(document), paper=PAPERS[options.paper], sheets=document.sheets,
             rows=title_rows(document.title, document.profile), notices=ready.notices,
             long_fields=long_fields(document.title), safety=views.SAFETY, prepared=ready,
-            identity=f"stepcalc {__version__}", serial=lambda: f"part{next(numbers)}",
+            identity=options.identity, serial=lambda: f"part{next(numbers)}",
         )
     )  # fmt: skip
     figures = {_figure_name(p.file): _for_tex(p.content, p.form) for p in ready.pictures.values()}

@@ -9,16 +9,16 @@ from __future__ import annotations
 
 import re
 import tempfile
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from datetime import date
 from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from stepcalc._version import __version__
 from stepcalc.errors import PrintError
 from stepcalc.print import views
 from stepcalc.print.lines import TYPST, Line, Part, spoken
+from stepcalc.print.options import DEFAULT, Options
 from stepcalc.print.prepared import Prepared, prepare
 from stepcalc.print.title_block import long_fields, title_rows
 from stepcalc.render.characters import printable, unprintable, with_breaks
@@ -50,17 +50,13 @@ _NUMERIC = re.compile(r"[-+−]?[\d.,]+( ?%)?$|[-–—]?$")
 _ALIGN = {"l": "left", "c": "center", "r": "right"}
 
 
-def typst_files(
-    document: b.Document, *, paper: str = "letter", own_templates: Path | None = None
-) -> dict[str, bytes]:
+def typst_files(document: b.Document, options: Options = DEFAULT) -> dict[str, bytes]:
     """Return the Typst source of a document and the pictures it shows, by file name.
 
     Parameters
     ----------
     document : Document
-    paper : {"letter", "a4"}
-    own_templates : Path, optional
-        A folder that is searched for templates before ours.
+    options : Options, optional
 
     Returns
     -------
@@ -74,28 +70,26 @@ def typst_files(
             f"{len(lacking)} characters that the print fonts lack are shown by their Unicode "
             "number, such as " + printable(lacking[0])
         )
-    template = _environment(own_templates).get_template("typst/document.typ.j2")
+    template = _environment(options.templates).get_template("typst/document.typ.j2")
     source = template.render(
-        title=document_title(document), date=document_date(document.title), paper=PAPERS[paper],
+        title=document_title(document), date=document_date(document.title),
+        paper=PAPERS[options.paper],
         rows=title_rows(document.title, document.profile), sheets=document.sheets,
         long_fields=long_fields(document.title), notices=ready.notices, safety=views.SAFETY,
-        identity=f"stepcalc {__version__}", prepared=ready,
+        identity=options.identity, prepared=ready,
     )  # fmt: skip
     files = {"main.typ": source.encode()}
     files.update({picture.file: picture.content for picture in ready.pictures.values()})
     return files
 
 
-def to_pdf(
-    document: b.Document, *, paper: str = "letter", own_templates: Path | None = None
-) -> bytes:
+def to_pdf(document: b.Document, options: Options = DEFAULT) -> bytes:
     """Return a document as PDF.
 
     Parameters
     ----------
     document : Document
-    paper : {"letter", "a4"}
-    own_templates : Path, optional
+    options : Options, optional
 
     Returns
     -------
@@ -106,7 +100,7 @@ def to_pdf(
     PrintError
         If a part of the document cannot be set; the message names the part.
     """
-    return compile_typst(typst_files(document, paper=paper, own_templates=own_templates))
+    return compile_typst(typst_files(document, options))
 
 
 def compile_typst(files: Mapping[str, bytes], standards: Iterable[str] = STANDARDS) -> bytes:
@@ -119,9 +113,11 @@ def compile_typst(files: Mapping[str, bytes], standards: Iterable[str] = STANDAR
     """
     import typst
 
+    # The wheel takes a dict of files, which its type stubs do not know.
+    compile_files: Callable[..., bytes] = typst.compile
     with tempfile.TemporaryDirectory() as empty:
         try:
-            pdf = typst.compile(
+            pdf = compile_files(
                 dict(files), root=empty, ignore_system_fonts=True,
                 pdf_standards=list(standards), timestamp=0,
             )  # fmt: skip
@@ -129,8 +125,6 @@ def compile_typst(files: Mapping[str, bytes], standards: Iterable[str] = STANDAR
             if isinstance(error, (KeyboardInterrupt, SystemExit, MemoryError)):
                 raise
             raise PrintError(_said(error, files["main.typ"])) from error
-    if not isinstance(pdf, bytes):
-        raise PrintError("the typesetter returned no PDF")
     return pdf
 
 
@@ -280,7 +274,8 @@ def _environment(own_templates: Path | None) -> Environment:
     ours.filters.update(
         q=literal, raw_q=raw_literal, math=_math, pieces=_pieces, spoken=spoken, sides=views.sides,
         remarks=views.remarks, is_long=views.is_long, last_summary=views.last_summary,
-        columns=_columns, fits=_fits, alignment=_alignment, kind=views.kind, picture=picture, rich=rich, level=level,
+        columns=_columns, fits=_fits, alignment=_alignment, kind=views.kind, picture=picture,
+        rich=rich, level=level,
     )  # fmt: skip
     return ours
 

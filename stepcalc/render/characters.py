@@ -73,11 +73,11 @@ def printable(text: str) -> str:
 
 @lru_cache(maxsize=8192)
 def harmless(text: str) -> str:
-    """Return a text for a browser, which has fonts for all scripts: only controls are named.
+    r"""Return a text for a browser, which has fonts for all scripts: only controls are named.
 
     Examples
     --------
-    >>> harmless("中 \\u202e")
+    >>> harmless("中 \u202e")
     '中 [U+202E]'
     """
     if text.isascii() and text.isprintable():

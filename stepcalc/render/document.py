@@ -60,7 +60,7 @@ def read_document(data: object) -> b.Document:
         "sheets": _sequence(_read_sheet),
         "notices": _sequence(_text),
     }
-    document = _record(b.Document, given, readers, "the document")
+    document: b.Document = _record(b.Document, given, readers, "the document")
     count = sum(_count(sheet.blocks) for sheet in document.sheets)
     if count > MOST_BLOCKS:
         msg = f"the document has {count} blocks; at most {MOST_BLOCKS} are printed"
@@ -157,7 +157,8 @@ def _read_sheet(data: object, where: str) -> b.SheetPages:
         "blocks": _sequence(lambda item, at: read_block(item, f"{at} of {place}"), word="block"),
         "summary": _summary,
     }
-    return _record(b.SheetPages, given, readers, place)
+    sheet: b.SheetPages = _record(b.SheetPages, given, readers, place)
+    return sheet
 
 
 # Readers: each takes what JSON gave and the place, and returns the value of a field. ----------

@@ -118,14 +118,12 @@ def rows_without_overlap(spans: list[tuple[float, float]]) -> list[int]:
     rows = [0] * len(spans)
     for place in sorted(range(len(spans)), key=lambda i: spans[i]):
         start, end = spans[place]
-        for row, taken in enumerate(ends):
-            if start >= taken:
-                break
-        else:
-            row = len(ends)
+        free = [row for row, taken in enumerate(ends) if start >= taken]
+        if not free:
+            free = [len(ends)]
             ends.append(end)
-        ends[row] = end
-        rows[place] = row
+        rows[place] = free[0]
+        ends[free[0]] = end
     return rows
 
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stepcalc.render import figure_canvas as canvas
-from stepcalc.render.figure_data import At, Curves, Influence
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
+
+    from stepcalc.render.figure_data import At, Curves, Influence
 
 _HEIGHT = 2.7
 _LINES = ("-", (0, (6, 2)), (0, (1.2, 1.6)), (0, (7, 2, 1.2, 2)), (0, (3, 1, 1, 1, 1, 1)))

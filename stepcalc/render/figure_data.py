@@ -179,7 +179,9 @@ class _Fields:
         self.data.pop(key, None)
         return value
 
-    def numbers(self, key: str, at_least: int = 0, at_most: int = LARGEST_SERIES) -> tuple[float, ...]:
+    def numbers(
+        self, key: str, at_least: int = 0, at_most: int = LARGEST_SERIES
+    ) -> tuple[float, ...]:
         value = self.data.get(key, [])
         if not isinstance(value, (list, tuple)) or not at_least <= len(value) <= at_most:
             raise self.error(key, f"a list of {at_least} to {at_most} numbers")
@@ -212,7 +214,10 @@ class _Fields:
 
 def _at(fields: _Fields) -> At:
     return At(
-        fields.number("x"), fields.text("label"), fields.number("y", 0.0), fields.number("size", 1.0)
+        fields.number("x"),
+        fields.text("label"),
+        fields.number("y", 0.0),
+        fields.number("size", 1.0),
     )
 
 
@@ -242,7 +247,8 @@ def _curves(fields: _Fields) -> Curves:
     for series in curves.series:
         if len(series.y) != len(curves.x):
             raise SheetFileError(
-                f"curve {series.label!r} has {len(series.y)} ordinates for {len(curves.x)} abscissas"
+                f"curve {series.label!r} has {len(series.y)} ordinates for "
+                f"{len(curves.x)} abscissas"
             )
     if not curves.series:
         raise SheetFileError("a curves figure has no series; give at least one")

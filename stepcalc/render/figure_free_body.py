@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING
 from matplotlib.patches import Polygon, Rectangle
 
 from stepcalc.render import figure_canvas as canvas
-from stepcalc.render.figure_data import At, FreeBody, Stretch
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
+
+    from stepcalc.render.figure_data import At, FreeBody, Stretch
 
 _ASIDE = 0.75  # inches at either side
 _ROW = 0.17  # a row of labels
@@ -72,9 +73,7 @@ def _dimension_rows(items: tuple[Stretch, ...], per_inch: float) -> list[int]:
         half = (canvas.label_width(item.label, canvas.SMALL) + _GAP) / 2 * per_inch
         middle = (item.start + item.end) / 2
         slack = 1e-9 * per_inch
-        spans.append(
-            (min(item.start + slack, middle - half), max(item.end - slack, middle + half))
-        )
+        spans.append((min(item.start + slack, middle - half), max(item.end - slack, middle + half)))
     return canvas.rows_without_overlap(spans)
 
 
@@ -121,9 +120,7 @@ def _draw_loads(axes: Axes, loads: tuple[At, ...], rows: list[int], y: float) ->
 def _draw_reactions(axes: Axes, reactions: tuple[At, ...], rows: list[int], y: float) -> None:
     for reaction, row in zip(reactions, rows, strict=True):
         canvas.arrow(axes, (reaction.x, y - 0.34), (reaction.x, y - 0.02))
-        canvas.write(
-            axes, reaction.x, y - 0.36 - _ROW * row, reaction.label, va="top", bbox=_PAPER
-        )
+        canvas.write(axes, reaction.x, y - 0.36 - _ROW * row, reaction.label, va="top", bbox=_PAPER)
 
 
 _PAPER = {"facecolor": "white", "edgecolor": "none", "pad": 0.6}

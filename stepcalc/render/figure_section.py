@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import itertools
 from typing import TYPE_CHECKING
 
 from matplotlib.patches import Polygon, Rectangle
 
 from stepcalc.render import figure_canvas as canvas
-from stepcalc.render.figure_data import BridgeSection
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
+
+    from stepcalc.render.figure_data import BridgeSection
 
 _ASIDE = 0.35
 _BARRIER_HEIGHT = 2.8  # feet: only a likeness; the data do not state a height
@@ -24,7 +26,8 @@ def draw_section(section: BridgeSection) -> Figure:
     """Return the figure of a bridge section."""
     left, right = section.deck
     inches = (canvas.WIDTH - 2 * _ASIDE) / (right - left)  # per foot
-    above = (0.6 if "width" in section.labels else 0.3) + (_BARRIER_HEIGHT * inches if section.barrier_width else 0.0)
+    barrier = _BARRIER_HEIGHT * inches if section.barrier_width else 0.0
+    above = barrier + (0.6 if "width" in section.labels else 0.3)
     below = (section.thickness + section.depth) * inches
     others = [f"{k}: {v}" for k, v in section.labels.items() if k not in _PLACED]
     height = above + below + 0.5 + 0.16 * len(others)
@@ -55,14 +58,10 @@ def _draw_deck(axes: Axes, section: BridgeSection, top: float, inches: float) ->
             (edge, top), (edge, top + high), (edge + inward * 0.5 * wide, top + high),
             (edge + inward * 0.65 * wide, top + 0.35 * high), (edge + inward * wide, top),
         ]  # fmt: skip
-        axes.add_patch(
-            Polygon(corners, facecolor=canvas.LIGHT, edgecolor=canvas.INK, lw=0.9)
-        )
+        axes.add_patch(Polygon(corners, facecolor=canvas.LIGHT, edgecolor=canvas.INK, lw=0.9))
 
 
-def _draw_girder(
-    axes: Axes, section: BridgeSection, x: float, top: float, inches: float
-) -> None:
+def _draw_girder(axes: Axes, section: BridgeSection, x: float, top: float, inches: float) -> None:
     flange, web = _FLANGE * inches, _WEB
     depth = section.depth * inches
     look = {"facecolor": canvas.INK, "edgecolor": "none"}
@@ -85,7 +84,7 @@ def _label(axes: Axes, section: BridgeSection, top: float, foot: float, inches: 
         for x in (left, right):
             axes.plot([x, x], [across + 0.05, across + 0.4], color=canvas.GREY, lw=0.4)
     if "spacing" in labels:
-        for a, z in zip(girders, girders[1:], strict=False):
+        for a, z in itertools.pairwise(girders):
             canvas.dimension(axes, a, z, foot - 0.36, labels["spacing"])
     if "overhang" in labels and girders[0] > left:
         canvas.dimension(axes, left, girders[0], foot - 0.36, labels["overhang"])

@@ -87,7 +87,7 @@ def loads_blocks() -> list[dict[str, Any]]:
         given("1-5", "F_y", qty("50", "ksi"), "yield strength of the beam", "bridge plans")
         | {"assumed": "grade 50, until the mill reports are found"},
         given("1-6", "shape", ["text", "W36X135"], "rolled shape", "trial")
-        | {"choices": "any of the 289 W shapes", "warnings": ["the shape is a trial, not a choice"]},
+        | {"choices": "any of the 289 W shapes", "warnings": ["the shape is a trial, not chosen"]},
         {"kind": "figure", "caption": "Typical section", "data": {
             "kind": "bridge_section", "girders": [3.0, 10.75, 18.5, 26.25, 34.0],
             "deck": [0.0, 37.0], "thickness": 0.667, "barrier_width": 1.5, "depth": 3.0,
@@ -182,7 +182,8 @@ def live_load_blocks() -> list[dict[str, Any]]:
         step("2-1", "g_M", factor, factor_numbers, num("0.6421"), ref="LRFD Table 4.6.2.2.2b-1",
              description="lanes to one girder, S and L in ft, t_s in inch, K_g in inch^4",
              valid=[
-                 {"condition": ["rel", num("3.5"), [["≤", sym("S")], ["≤", num("16")]]], "ok": True},
+                 {"condition": ["rel", num("3.5"), [["≤", sym("S")], ["≤", num("16")]]],
+                  "ok": True},
                  {"condition": ["rel", num("4.5"), [["≤", sym("t_s")], ["≤", num("12")]]],
                   "ok": False}],
              warnings=["the deck is thinner than the formula was calibrated for"]),

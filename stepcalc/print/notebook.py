@@ -1,0 +1,186 @@
+"""An executed notebook printed as a calculation package, without running it again.
+
+What a cell stored beside its LaTeX is data, so the sheets print as well from a file that is years
+old. A notebook that was never run, that ended in an error, or whose cells were run out of order
+is refused in plain words: what is shown must come from one run from top to bottom.
+"""
+
+from __future__ import annotations
+
+import warnings
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from stepcalc.errors import PrintError, StaleError
+from stepcalc.print.notebook_document import NotebookReader, source_of
+from stepcalc.print.package import print_document
+
+DEFAULT_TIMEOUT = 600
+
+
+def print_notebook(
+    path: str | Path,
+    out: str | Path,
+    run: bool = False,
+    *,
+    paper: str = "letter",
+    templates: str | Path | None = None,
+    code: bool = False,
+    profile: str | None = None,
+    allow_stale: bool = False,
+    timeout: int = DEFAULT_TIMEOUT,
+) -> Path:
+    """Print a notebook as PDF, as one HTML file, or as TeX.
+
+    Parameters
+    ----------
+    path : str or Path
+        The ``.ipynb`` file; it is only read.
+    out : str or Path
+        Ends in ``.pdf``, ``.html`` or ``.tex``.
+    run : bool
+        Run all cells first, from top to bottom in a fresh kernel; the file keeps its outputs.
+    paper : {"letter", "a4"}
+    templates : str or Path, optional
+        A folder whose templates replace ours of the same name.
+    code : bool
+        Print the code cells too.
+    profile : {"package", "homework"}, optional
+        Homework if the title block names a course, an assignment or a student.
+    allow_stale : bool
+        Print cells that were run out of order and results that are out of date, marked STALE.
+    timeout : int
+        Seconds for one cell, with ``run``.
+
+    Returns
+    -------
+    Path
+
+    Raises
+    ------
+    PrintError
+        If the file is no notebook, was not run, or a cell ended in an error.
+    StaleError
+        If results do not follow from the cells shown, and that is not allowed.
+    SheetFileError
+        If what a cell stored does not follow the schema.
+    """
+    source = Path(path)
+    notebook = _read(source)
+    if run:
+        notebook = _run(notebook, source, timeout)
+    _refuse_unfinished(notebook, source)
+    reader = NotebookReader(source.name, code=code)
+    reader.read(notebook["cells"])
+    disorder = _disorder(notebook, source)
+    if disorder:
+        if not allow_stale:
+            raise StaleError(f"{disorder}; run it from top to bottom, or print it with --run")
+        reader.notices.append(f"STALE: {disorder}")
+    provenance = f"{source.name}, " + ("run for this print" if run else "as last run")
+    return print_document(
+        reader.document(profile), out, paper=paper, templates=templates,
+        allow_stale=allow_stale, provenance=provenance,
+    )  # fmt: skip
+
+
+def _read(source: Path) -> Mapping[str, Any]:
+    import nbformat
+
+    try:
+        text = source.read_text(encoding="utf-8")
+    except (OSError, UnicodeDecodeError) as error:
+        reason = getattr(error, "strerror", None) or "it is not UTF-8 text"
+        raise PrintError(f"cannot read {source}: {reason[:1].lower()}{reason[1:]}") from error
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # older files lack cell ids, which nothing here needs
+            notebook = nbformat.reads(text, as_version=4)  # type: ignore[no-untyped-call]
+            nbformat.validate(notebook)
+    except Exception as error:  # nbformat raises whatever json and jsonschema raise
+        words = " ".join(str(error).split())[:160]
+        raise PrintError(f"{source} is no Jupyter notebook: {words}") from error
+    read: Mapping[str, Any] = notebook
+    return read
+
+
+def _run(notebook: Any, source: Path, timeout: int) -> Mapping[str, Any]:
+    from jupyter_client.kernelspec import NoSuchKernel
+    from nbclient import NotebookClient
+    from nbclient.exceptions import CellExecutionError, CellTimeoutError, DeadKernelError
+
+    resources = {"metadata": {"path": str(source.resolve().parent)}}
+    for kernel in (None, "python3"):
+        client = NotebookClient(notebook, timeout=timeout, resources=resources)
+        if kernel is not None:
+            client.kernel_name = kernel
+        try:
+            with warnings.catch_warnings():
+                warnings.simplefilter("ignore")  # of the kernel's own machinery
+                ran: Mapping[str, Any] = client.execute()
+        except NoSuchKernel as error:
+            if kernel is not None:
+                raise PrintError(f"cannot run {source.name}: no Python kernel is found") from error
+        except CellExecutionError as error:
+            said = f"{error.ename}: {error.evalue}"
+            raise PrintError(f"{source.name} stopped while it was run: {said}") from error
+        except CellTimeoutError as error:
+            raise PrintError(
+                f"{source.name} was stopped: a cell took longer than {timeout} s"
+            ) from error
+        except DeadKernelError as error:
+            raise PrintError(f"{source.name} was stopped: its kernel died") from error
+        else:
+            return ran
+    raise AssertionError("unreachable: the second kernel returns or raises")
+
+
+def _code_cells(notebook: Mapping[str, Any]) -> list[tuple[int, Mapping[str, Any]]]:
+    cells = enumerate(notebook["cells"], 1)
+    return [(n, c) for n, c in cells if c["cell_type"] == "code" and source_of(c).strip()]
+
+
+def _refuse_unfinished(notebook: Mapping[str, Any], source: Path) -> None:
+    cells = _code_cells(notebook)
+    unrun = [(number, cell) for number, cell in cells if cell.get("execution_count") is None]
+    if not cells:
+        raise PrintError(f"{source.name} has no code cells, so there is no calculation to print")
+    if len(unrun) == len(cells):
+        raise PrintError(
+            f"{source.name} was never run, so it holds no results; run it from top to bottom and "
+            "save it, or print it with --run"
+        )
+    if unrun:
+        number, cell = unrun[0]
+        raise PrintError(
+            f"cell {number} of {source.name} was not run ({_begins(cell)}); run the notebook from "
+            "top to bottom and save it, or print it with --run"
+        )
+    for number, cell in cells:
+        for output in cell.get("outputs", ()):
+            if output.get("output_type") == "error":
+                said = f"{output.get('ename', 'error')}: {output.get('evalue', '')}"
+                raise PrintError(
+                    f"cell {number} of {source.name} ended in an error ({said[:300]}); "
+                    "set it right and run the notebook again"
+                )
+
+
+def _disorder(notebook: Mapping[str, Any], source: Path) -> str:
+    """Return what is wrong with the order in which the cells were run, or nothing."""
+    last = (0, 0)
+    for number, cell in _code_cells(notebook):
+        count = int(cell["execution_count"])
+        if count <= last[1]:
+            return (
+                f"the cells of {source.name} were run out of order: cell {number} as number "
+                f"{count}, cell {last[0]} above it as number {last[1]}"
+            )
+        last = (number, count)
+    return ""
+
+
+def _begins(cell: Mapping[str, Any]) -> str:
+    first = source_of(cell).strip().splitlines()[0]
+    return "it begins " + repr(first if len(first) <= 50 else first[:47] + "...")

@@ -1,0 +1,146 @@
+"""Printing a document to a file: the suffix says in which form."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Any
+
+from stepcalc.errors import PrintError, StaleError
+from stepcalc.print.options import Options
+from stepcalc.print.prepared import every_block
+from stepcalc.render import blocks as b
+from stepcalc.render.document import read_document
+
+SUFFIXES = (".pdf", ".html", ".tex")
+
+
+def print_document(
+    document: b.Document | Mapping[str, Any],
+    path: str | Path,
+    *,
+    paper: str = "letter",
+    templates: str | Path | None = None,
+    allow_stale: bool = False,
+    provenance: str = "",
+) -> Path:
+    """Write a document as PDF, as one HTML file, or as TeX.
+
+    Parameters
+    ----------
+    document : Document or mapping
+        A mapping is read as :func:`stepcalc.render.document.read_document` does.
+    path : str or Path
+        Ends in ``.pdf``, ``.html`` or ``.tex``. The file appears whole or not at all. TeX has its
+        figures in the folder ``NAME-figures`` beside it.
+    paper : {"letter", "a4"}
+    templates : str or Path, optional
+        A folder whose templates replace ours of the same name.
+    allow_stale : bool
+        Print results that no longer follow from what is above them, marked STALE.
+    provenance : str
+        A few words for the foot of every sheet.
+
+    Returns
+    -------
+    Path
+        Where the file is.
+
+    Raises
+    ------
+    PrintError
+        If the suffix is another, the file cannot be written, or a part cannot be set.
+    SheetFileError
+        If the document does not follow its schema.
+    StaleError
+        If it holds stale results and they are not allowed.
+    """
+    target = Path(path)
+    write = _writer(target)
+    record = document if isinstance(document, b.Document) else read_document(document)
+    record = _without_silent_staleness(record, allow_stale=allow_stale)
+    own = Path(templates) if templates is not None else None
+    try:
+        write(record, target, Options(paper, own, provenance))
+    except OSError as error:
+        reason = error.strerror or str(error)
+        msg = f"cannot write {target}: {reason[:1].lower()}{reason[1:]}"
+        raise PrintError(msg) from error
+    return target
+
+
+_Writer = Callable[[b.Document, Path, Options], None]
+
+
+def _writer(target: Path) -> _Writer:
+    writers: dict[str, _Writer] = {".pdf": _write_pdf, ".html": _write_html, ".tex": _write_tex}
+    writer = writers.get(target.suffix.lower())
+    if writer is None:
+        ends = f"ends in {target.suffix!r}" if target.suffix else "has no suffix"
+        msg = f"{target.name!r} {ends}, which no printer writes; want {', '.join(SUFFIXES)}"
+        raise PrintError(msg)
+    return writer
+
+
+def _without_silent_staleness(document: b.Document, *, allow_stale: bool) -> b.Document:
+    stale = [
+        (sheet.title, getattr(block, "name", ""))
+        for sheet in document.sheets
+        for block in every_block(sheet.blocks)
+        if getattr(block, "stale", False)
+    ]
+    if not stale:
+        return document
+    title, name = stale[0]
+    what = f"{len(stale)} results are stale, the first being {name!r} of sheet {title!r}"
+    if not allow_stale:
+        msg = f"{what}; run the sheet again from top to bottom, or allow stale results to print"
+        raise StaleError(msg)
+    notices = (*document.notices, f"STALE: {what}; do not use these sheets")
+    return b.Document(document.title, document.profile, document.sheets, notices)
+
+
+def _write_pdf(document: b.Document, target: Path, options: Options) -> None:
+    from stepcalc.print.typst import to_pdf
+
+    _write_whole(target, to_pdf(document, options))
+
+
+def _write_html(document: b.Document, target: Path, options: Options) -> None:
+    from stepcalc.print.html import to_html
+
+    _write_whole(target, to_html(document, options).encode())
+
+
+def _write_tex(document: b.Document, target: Path, options: Options) -> None:
+    from stepcalc.print.tex import to_tex
+
+    made = to_tex(document, options)
+    if made.figures:
+        folder = target.with_name(f"{target.stem}-figures")
+        folder.mkdir(exist_ok=True)
+        for name, content in made.figures.items():
+            _write_whole(folder / name, content)
+    _write_whole(target, made.source.encode())
+
+
+def _write_whole(target: Path, content: bytes) -> None:
+    """Write beside the target and rename, so that nobody finds half a file."""
+    handle, name = tempfile.mkstemp(prefix=".", suffix=".part", dir=target.parent)
+    part = Path(name)
+    try:
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(content)
+        part.chmod(0o666 & ~_mask())
+        part.replace(target)
+    except BaseException:
+        part.unlink(missing_ok=True)
+        raise
+
+
+def _mask() -> int:
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask
