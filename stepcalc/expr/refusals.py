@@ -3,19 +3,16 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import TYPE_CHECKING, Any, NoReturn
+from typing import Any, NoReturn
 
 import numpy as np
 
-from stepcalc.errors import DimensionError, UnitError
+from stepcalc.errors import DimensionError
 from stepcalc.units.dimension import DIMENSIONLESS, Dimension, dimension
-
-if TYPE_CHECKING:
-    from stepcalc.units.info import UnitInfo
 
 __all__ = [
     "differ", "exponent_value", "not_an_operand", "power_dimension", "refuse_comparison",
-    "refuse_offset", "refuse_sum",
+    "refuse_sum",
 ]  # fmt: skip
 
 
@@ -96,19 +93,6 @@ def not_an_operand(value: Any) -> str:
     if isinstance(value, np.ndarray | list | tuple):
         return "an array stands where one quantity is wanted; arrays go through evaluate(...)"
     return f"a {type(value).__name__} stands where a quantity is wanted"
-
-
-def refuse_offset(value: Any, info: UnitInfo) -> None:
-    """Refuse a temperature on a scale with its own zero."""
-    if not getattr(value, "_is_multiplicative", True) or (
-        info.dim.exponents == (0, 0, 0, 1) and "degree" in str(info.unit)
-        and "delta" not in str(info.unit)
-    ):  # fmt: skip
-        message = (
-            f"{value} is a temperature on a scale with its own zero, which cannot be multiplied; "
-            "give a temperature in kelvin, or a difference such as Q_(30, 'delta_degF')"
-        )
-        raise UnitError(message)
 
 
 def refuse_comparison(op: str, left: Any, right: Any) -> NoReturn:

@@ -41,12 +41,11 @@ from stepcalc.expr.refusals import (
     not_an_operand,
     power_dimension,
     refuse_comparison,
-    refuse_offset,
     refuse_sum,
 )
 from stepcalc.units.dimension import DIMENSIONLESS, Dimension
-from stepcalc.units.info import ONE, read_unit, unit_info
-from stepcalc.units.registry import Q_, defer_to, registry
+from stepcalc.units.info import ONE, own_quantity, read_unit, unit_info
+from stepcalc.units.registry import defer_to, registry
 
 __all__ = ["Condition", "Expr", "Operand", "as_operand", "literal", "register_operand"]
 
@@ -383,18 +382,12 @@ def as_operand(value: Any) -> Any:
 
 def _from_pint(value: Any) -> Expr:
     if value._REGISTRY is not registry:
-        value = (
-            Q_(value.magnitude, str(value.units))
-            if hasattr(value, "_magnitude")
-            else registry.Unit(str(value))
-        )
+        value = own_quantity(value)
     if not hasattr(value, "_magnitude"):
         info = unit_info(value)
-        refuse_offset(value, info)
         return Expr("unit", (), info.dim, info.mask, info)
     magnitude = value._magnitude
     info = unit_info(value)
-    refuse_offset(value, info)
     if isinstance(magnitude, np.ndarray) and magnitude.ndim:
         raise FormulaError(not_an_operand(magnitude))
     if isinstance(magnitude, np.generic | np.ndarray):

@@ -65,7 +65,7 @@ class Evaluation(Mapping[str, Any]):
 class _Wanted:
     """One output: what it is called, which record, and which aspect of it."""
 
-    def __init__(self, sheet: Any, name: str) -> None:
+    def __init__(self, sheet: Any, name: Any) -> None:
         if not isinstance(name, str):
             message = f"an output of evaluate is the name of a node, such as 'M_u', not {name!r}"
             raise FormulaError(message[:200])

@@ -9,9 +9,8 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from stepcalc.errors import DimensionError, FormulaError, RangeError
-from stepcalc.expr.refusals import refuse_offset
 from stepcalc.units.dimension import DIMENSIONLESS
-from stepcalc.units.info import ONE, UnitInfo, read_unit
+from stepcalc.units.info import ONE, UnitInfo, own_quantity, read_unit
 from stepcalc.units.registry import Q_, registry
 
 if TYPE_CHECKING:
@@ -40,13 +39,10 @@ def read_typed(value: Any, what: str) -> tuple[Typed, UnitInfo]:
     """
     info = ONE
     if hasattr(value, "_units"):
+        value = own_quantity(value)
         if not hasattr(value, "_magnitude"):
-            value = Q_(1, str(value)) if value._REGISTRY is not registry else Q_(1, value)
-        elif value._REGISTRY is not registry:
-            value = Q_(value.magnitude, str(value.units))
+            value = Q_(1, value)
         info = read_unit(value.units)
-        if info.dim is not DIMENSIONLESS:
-            refuse_offset(value, info)
         value = value._magnitude
     if isinstance(value, np.generic) or (isinstance(value, np.ndarray) and not value.ndim):
         value = value.item()
@@ -80,10 +76,9 @@ def base_array(value: Any, info: UnitInfo, what: str) -> Any:
     """Return an array of values in base units for something measured in ``info``."""
     own = ONE
     if hasattr(value, "_units"):
-        if value._REGISTRY is not registry:
-            value = Q_(value.magnitude, str(value.units))
-        own = read_unit(value.units)
-        value = value.magnitude
+        value = own_quantity(value)
+        own = read_unit(value.units if hasattr(value, "_magnitude") else value)
+        value = getattr(value, "_magnitude", 1)
     if own.dim is not info.dim:
         message = (
             f"{what} is {info.dim.words}, shown in {info.text or 'plain numbers'}; "

@@ -40,8 +40,8 @@ mile = 63360 * inch = mi
 metre = inch / 0.0254 = m = meter
 mil = inch / 1000 = mil
 
-pound_force = kip / 1000 = lb = lbf = pound = pounds
-ton_force = 2 * kip = ton = tons
+pound_force = kip / 1000 = lb = lbf = pound = pounds = force_pound
+ton_force = 2 * kip = ton = tons = force_ton
 newton = kip / 4448.2216152605 = N
 tonne_force = 9806.65 * newton = tf
 
@@ -52,7 +52,7 @@ year = 31557600 * second = yr = years
 mile_per_hour = mile / hour = mph
 
 kip_per_square_inch = kip / inch ** 2 = ksi
-pound_per_square_inch = pound_force / inch ** 2 = psi
+pound_per_square_inch = pound_force / inch ** 2 = psi = pound_force_per_square_inch
 kip_per_square_foot = kip / foot ** 2 = ksf
 pound_per_square_foot = pound_force / foot ** 2 = psf
 pound_per_cubic_foot = pound_force / foot ** 3 = pcf
@@ -65,6 +65,6 @@ kilogram = newton * second ** 2 / metre = kg
 gram = kilogram / 1000 = g
 pound_mass = 0.45359237 * kilogram = lbm
 
-degree_Fahrenheit = 5 / 9 * kelvin; offset: 255.37222222222223 = degF = fahrenheit
-degree_Celsius = kelvin; offset: 273.15 = degC = celsius
+degree_Fahrenheit = 5 / 9 * kelvin; offset: 255.37222222222223 = °F = degF = fahrenheit
+degree_Celsius = kelvin; offset: 273.15 = °C = degC = celsius
 """

@@ -7,6 +7,7 @@ Everything is cached by the unit's container, whose hash pint caches too.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
@@ -15,7 +16,9 @@ from stepcalc.errors import UnitError
 from stepcalc.units.dimension import DIMENSIONLESS, Dimension, dimension
 from stepcalc.units.registry import Q_, Unit, registry
 
-__all__ = ["ATOMS", "KIND_MASKS", "ONE", "Atom", "UnitInfo", "read_unit", "unit_info"]
+__all__ = [
+    "ATOMS", "KIND_MASKS", "ONE", "Atom", "UnitInfo", "own_quantity", "read_unit", "unit_info",
+]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +83,10 @@ _SPELLING = {
 _ORDER = {"force": 0, "length": 1, "time": 2}
 
 
+#: No quantity of a calculation has more; larger ones overflow the factor.
+_LARGEST_POWER = 24
+
+
 class UnitInfo:
     """Facts of one unit.
 
@@ -102,7 +109,17 @@ class UnitInfo:
 
     def __init__(self, unit: Any) -> None:
         self.unit = unit
-        root = Q_(1, unit).to_root_units()
+        if any(abs(power) > _LARGEST_POWER for power in unit._units.values()):
+            raise UnitError(
+                f"unit with a power of more than {_LARGEST_POWER}; want one such as 'in^4'"
+            )
+        one = Q_(1, unit)
+        if not one._is_multiplicative:
+            raise UnitError(
+                f"{unit} is a temperature on a scale with its own zero, which cannot be "
+                "multiplied; use kelvin, or a difference such as Q_(30, 'delta_degF')"
+            )
+        root = one.to_root_units()
         self.factor = _factor(unit, float(root.magnitude))
         self.dim = _dimension(root.dimensionality)
         self.atoms = _split(unit)
@@ -114,6 +131,9 @@ class UnitInfo:
         for atom, _ in self.atoms:
             mask |= atom.bit
         self.mask = mask
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return read_unit, (self.name,)
 
     def __repr__(self) -> str:
         return f"<unit {self.text or 'plain number'}>"
@@ -240,7 +260,27 @@ def read_unit(unit: Any) -> UnitInfo:
     return unit_info(unit if not hasattr(unit, "_magnitude") else unit.units)
 
 
+def own_quantity(value: Any) -> Any:
+    """Return a pint quantity or unit of any registry as one of ours, rebuilt by its unit's name.
+
+    Raises
+    ------
+    UnitError
+        If the unit has no counterpart here, or is a temperature on a scale with its own zero.
+    """
+    if value._REGISTRY is registry:
+        return value
+    if not hasattr(value, "_magnitude"):
+        return read_unit(value).unit
+    return Q_(value.magnitude, read_unit(value.units).unit)
+
+
 _from_texts: dict[str, UnitInfo] = {}
+
+_WORD = r"[A-Za-zµ_]\w*"
+_POWER = r"(?:\s*\*\*\s*(?:-?\d{1,2}(?:\.\d{1,20})?|\(\s*-?\d{1,2}\s*/\s*\d{1,2}\s*\)))?"
+_ITEM = rf"(?:1|{_WORD}{_POWER}|\(\s*{_WORD}{_POWER}(?:\s*[*/\s]\s*{_WORD}{_POWER})*\s*\){_POWER})"
+_UNIT_TEXT = re.compile(rf"(?:{_ITEM}(?:(?:\s*[*/]\s*|\s+){_ITEM})*)?")
 
 
 def _from_text(text: str) -> UnitInfo:
@@ -249,8 +289,13 @@ def _from_text(text: str) -> UnitInfo:
         if len(text) > 120:
             raise UnitError(f"unit text of {len(text)} characters; want one such as 'kip/ft'")
         spelled = text.replace("·", "*").replace("^", "**").replace("°", "degree").strip()
+        spelled = spelled.replace("%", "percent")
         try:
+            if not _UNIT_TEXT.fullmatch(spelled):
+                raise ValueError  # powers of powers would keep pint's reader busy for ever
             found = unit_info(registry.parse_units(spelled or "dimensionless"))
+        except UnitError:
+            raise
         except Exception as error:
             known = "ft, inch, kip, lb, ksi, psf, pcf, klf, kip*ft, m, kN, MPa"
             raise UnitError(f"no unit is called {text!r}; units are such as {known}") from error

@@ -7,7 +7,7 @@ the spelled one come from the same function, so that a carried "shown" value is 
 from __future__ import annotations
 
 import math
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from typing import Any
 
@@ -22,8 +22,9 @@ __all__ = [
 
 Typed = int | float | Decimal | Fraction
 
-#: A product 10^k * x is off by at most one rounding; this lifts a decimal tie back onto itself.
-_TIE = 1.0 + 4e-16
+#: Scaled by a power of ten, a float and its decimal form differ by less than this share; closer
+#: to a tie than that, the decimal form itself decides.
+_DOUBT = 4e-16
 _POWERS = [float(10**k) for k in range(23)]
 
 
@@ -33,16 +34,27 @@ def round_shown(value: float, digits: int = 4) -> float:
         return value
     size = abs(value)
     exponent = math.floor(math.log10(size))
-    if size >= 10.0 ** (exponent + 1):
+    if exponent < 300 and size >= 10.0 ** (exponent + 1):
         exponent += 1
     places = digits - 1 - exponent
     if places > 22 or places < -22:
-        return float(f"{value:.{digits - 1}e}")
-    if places >= 0:
-        rounded = math.floor(size * _POWERS[places] * _TIE + 0.5) / _POWERS[places]
+        rounded = _by_decimal_form(size, digits)
     else:
-        rounded = math.floor(size / _POWERS[-places] * _TIE + 0.5) * _POWERS[-places]
+        scaled = size * _POWERS[places] if places >= 0 else size / _POWERS[-places]
+        whole = math.floor(scaled)
+        rest = scaled - whole
+        if abs(rest - 0.5) <= _DOUBT * scaled:
+            rounded = _by_decimal_form(size, digits)
+        else:
+            whole += rest > 0.5
+            rounded = whole / _POWERS[places] if places >= 0 else whole * _POWERS[-places]
     return rounded if value > 0 else -rounded
+
+
+def _by_decimal_form(size: float, digits: int) -> float:
+    number = Decimal(repr(size))
+    step = Decimal(1).scaleb(number.adjusted() - digits + 1)
+    return float(number.quantize(step, ROUND_HALF_UP))
 
 
 def round_array(values: Any, digits: int = 4) -> Any:
@@ -53,19 +65,21 @@ def round_array(values: Any, digits: int = 4) -> Any:
     size = np.abs(array)
     good = np.isfinite(size) & (size > 0)
     safe = np.where(good, size, 1.0)
-    exponent = np.floor(np.log10(safe)).astype(int)
-    exponent = np.where(safe >= 10.0 ** (exponent + 1.0), exponent + 1, exponent)
-    places = digits - 1 - exponent
-    table = np.array(_POWERS)
-    power = table[np.clip(np.abs(places), 0, 22)]
-    up = np.floor(safe * power * _TIE + 0.5) / power
-    down = np.floor(safe / power * _TIE + 0.5) * power
-    rounded = np.copysign(np.where(places >= 0, up, down), array)
-    rounded = np.where(good, rounded, array)
-    far = good & (np.abs(places) > 22)
-    if far.any():
-        rounded = np.where(far, [float(f"{x:.{digits - 1}e}") for x in array.ravel()], rounded)
-    return rounded
+    with np.errstate(over="ignore", under="ignore"):  # far from one the decimal form decides
+        exponent = np.floor(np.log10(safe)).astype(int)
+        exponent = np.where(safe >= 10.0 ** (exponent + 1.0), exponent + 1, exponent)
+        places = digits - 1 - exponent
+        power = np.array(_POWERS)[np.clip(np.abs(places), 0, 22)]
+        scaled = np.where(places >= 0, safe * power, safe / power)
+        whole = np.floor(scaled)
+        rest = scaled - whole
+        whole = whole + (rest > 0.5)
+        rounded = np.where(places >= 0, whole / power, whole * power)
+    doubtful = (np.abs(rest - 0.5) <= _DOUBT * scaled) | (np.abs(places) > 22)
+    if doubtful.any():
+        rounded = np.array(rounded)  # a scalar too becomes an array that can be written to
+        rounded[doubtful] = [_by_decimal_form(x, digits) for x in safe[doubtful].tolist()]
+    return np.where(good, np.copysign(rounded, array), array)
 
 
 def shown_text(value: float, digits: int = 4) -> str:
@@ -74,7 +88,7 @@ def shown_text(value: float, digits: int = 4) -> str:
     Zeros that the digits call for are kept (``1.200``).  From 1e7 on and below 1e-4 the form is
     scientific.  A negative zero loses its sign.
     """
-    if value != value:
+    if value - value != 0.0:
         return "undefined"
     rounded = round_shown(value, digits)
     size = abs(rounded)
