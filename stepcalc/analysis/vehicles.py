@@ -18,9 +18,13 @@ from stepcalc.errors import UnknownNameError
 
 __all__ = ["LANE_LOADS", "VEHICLES", "LaneLoad", "Vehicle", "lane_load", "vehicle"]
 
-_LRFD = "AASHTO LRFD Bridge Design Specifications, 8th ed., 2017"
-_STD = "AASHTO Standard Specifications for Highway Bridges, 17th ed., 2002"
-_MBE = "AASHTO Manual for Bridge Evaluation, 3rd ed., 2018"
+_EDITIONS = {
+    "LRFD": "AASHTO LRFD Bridge Design Specifications, 8th ed., 2017",
+    "Std": "AASHTO Standard Specifications for Highway Bridges, 17th ed., 2002",
+    "MBE": "AASHTO Manual for Bridge Evaluation, 3rd ed., 2018",
+    "FHWA": "FHWA memorandum on FAST Act emergency vehicles, 2016",
+    "owners' rule": "owners' rule, 1.25 times HS20",
+}
 
 
 @dataclass(frozen=True)
@@ -37,8 +41,10 @@ class Vehicle:
         Axle forces in kip, leading axle first.
     spacings : tuple of float
         Distances between neighbouring axles in ft; one fewer than the axles.
+    ref : str
+        Short name of the code and its article, such as ``"LRFD 3.6.1.2.2"``.
     source : str
-        The publication, and whether the numbers were taken from memory.
+        The publication in full, and that the numbers are from memory.
     rear_spacing_to : float or None
         Upper end, in ft, of the range of the last spacing where the code lets it vary; the record
         holds the lower end. On a simple span the shortest spacing always governs moment, shear and
@@ -49,8 +55,13 @@ class Vehicle:
     title: str
     axles: tuple[float, ...]
     spacings: tuple[float, ...]
-    source: str
+    ref: str
     rear_spacing_to: float | None = None
+
+    @property
+    def source(self) -> str:
+        """The publication in full, and that the numbers are from memory."""
+        return _in_full(self.ref)
 
     @property
     def offsets(self) -> tuple[float, ...]:
@@ -74,7 +85,7 @@ class LaneLoad:
 
     Attributes
     ----------
-    id, title, source : str
+    id, title, ref, source : str
         As for `Vehicle`.
     uniform : float
         kip/ft of lane.
@@ -87,33 +98,34 @@ class LaneLoad:
     uniform: float
     moment_force: float
     shear_force: float
-    source: str
+    ref: str
+
+    @property
+    def source(self) -> str:
+        """The publication in full, and that the numbers are from memory."""
+        return _in_full(self.ref)
 
 
-_LEGAL = f"{_MBE}, App. D6A (from memory)"
-_EMERGENCY = "FHWA memorandum on FAST Act emergency vehicles, 2016 (from memory)"
-_OWNERS = "1.25 times HS20, an owners' rule (from memory)"
+def _in_full(ref: str) -> str:
+    code = next(code for code in _EDITIONS if ref.startswith(code))
+    article = ref.removeprefix(code).strip()
+    where = article if article.startswith("App.") or not article else f"Art. {article}"
+    return f"{_EDITIONS[code]}{', ' if where else ''}{where} (from memory)"
 
 
-def _lrfd(article: str) -> str:
-    return f"{_LRFD}, Art. {article} (from memory)"
+_LEGAL, _EMERGENCY, _OWNERS = "MBE App. D6A", "FHWA", "owners' rule"
 
-
-def _std(article: str) -> str:
-    return f"{_STD}, Art. {article} (from memory)"
-
-
-# id, title, axles kip, spacings ft, source, and the upper end of the last spacing where it varies
+# id, title, axles kip, spacings ft, reference; upper end of the last spacing where it varies
 _VEHICLE_ROWS = (
-    Vehicle("HL-93 truck", "LRFD design truck", (8, 32, 32), (14, 14), _lrfd("3.6.1.2.2"), 30.0),
-    Vehicle("HL-93 tandem", "LRFD design tandem", (25, 25), (4,), _lrfd("3.6.1.2.3")),
-    Vehicle("fatigue truck", "LRFD fatigue truck", (8, 32, 32), (14, 30), _lrfd("3.6.1.4.1")),
-    Vehicle("HS20", "HS20-44 truck", (8, 32, 32), (14, 14), _std("3.7.6"), 30.0),
-    Vehicle("HS15", "HS15-44 truck", (6, 24, 24), (14, 14), _std("3.7.6"), 30.0),
+    Vehicle("HL-93 truck", "LRFD design truck", (8, 32, 32), (14, 14), "LRFD 3.6.1.2.2", 30.0),
+    Vehicle("HL-93 tandem", "LRFD design tandem", (25, 25), (4,), "LRFD 3.6.1.2.3"),
+    Vehicle("fatigue truck", "LRFD fatigue truck", (8, 32, 32), (14, 30), "LRFD 3.6.1.4.1"),
+    Vehicle("HS20", "HS20-44 truck", (8, 32, 32), (14, 14), "Std 3.7.6", 30.0),
+    Vehicle("HS15", "HS15-44 truck", (6, 24, 24), (14, 14), "Std 3.7.6", 30.0),
     Vehicle("HS25", "HS25 truck", (10, 40, 40), (14, 14), _OWNERS, 30.0),
-    Vehicle("H20", "H20-44 truck", (8, 32), (14,), _std("3.7.5")),
-    Vehicle("H15", "H15-44 truck", (6, 24), (14,), _std("3.7.5")),
-    Vehicle("military", "alternate military load", (24, 24), (4,), _std("3.7.4")),
+    Vehicle("H20", "H20-44 truck", (8, 32), (14,), "Std 3.7.5"),
+    Vehicle("H15", "H15-44 truck", (6, 24), (14,), "Std 3.7.5"),
+    Vehicle("military", "alternate military load", (24, 24), (4,), "Std 3.7.4"),
     Vehicle("Type 3", "legal truck", (16, 17, 17), (15, 4), _LEGAL),
     Vehicle("Type 3S2", "legal truck", (10, 15.5, 15.5, 15.5, 15.5), (11, 4, 22, 4), _LEGAL),
     Vehicle("Type 3-3", "legal truck", (12, 12, 12, 16, 14, 14), (15, 4, 15, 16, 4), _LEGAL),
@@ -130,14 +142,14 @@ _VEHICLE_ROWS = (
     Vehicle("EV3", "emergency vehicle, tandem rear axle", (24, 31, 31), (15, 4), _EMERGENCY),
 )
 
-# id, title, kip/ft of lane, single force for moment and for shear in kip, source
+# id, title, kip/ft of lane, single force for moment and for shear in kip, reference
 _LANE_ROWS = (
-    LaneLoad("HL-93 lane", "LRFD design lane load", 0.64, 0.0, 0.0, _lrfd("3.6.1.2.4")),
-    LaneLoad("HS20", "HS20-44 lane load", 0.640, 18.0, 26.0, _std("3.7.6")),
-    LaneLoad("HS15", "HS15-44 lane load", 0.480, 13.5, 19.5, _std("3.7.6")),
+    LaneLoad("HL-93 lane", "LRFD design lane load", 0.64, 0.0, 0.0, "LRFD 3.6.1.2.4"),
+    LaneLoad("HS20", "HS20-44 lane load", 0.640, 18.0, 26.0, "Std 3.7.6"),
+    LaneLoad("HS15", "HS15-44 lane load", 0.480, 13.5, 19.5, "Std 3.7.6"),
     LaneLoad("HS25", "HS25 lane load", 0.800, 22.5, 32.5, _OWNERS),
-    LaneLoad("H20", "H20-44 lane load", 0.640, 18.0, 26.0, _std("3.7.6")),
-    LaneLoad("H15", "H15-44 lane load", 0.480, 13.5, 19.5, _std("3.7.6")),
+    LaneLoad("H20", "H20-44 lane load", 0.640, 18.0, 26.0, "Std 3.7.6"),
+    LaneLoad("H15", "H15-44 lane load", 0.480, 13.5, 19.5, "Std 3.7.6"),
 )
 
 VEHICLES: Mapping[str, Vehicle] = MappingProxyType({row.id: row for row in _VEHICLE_ROWS})

@@ -44,11 +44,9 @@ class DeadLoads:
 class DeadLoadEffects:
     """Dead-load moments [force * length] and shears [force] of one girder, on the bare beam."""
 
-    M_steel: Operand
     M_DC1: Operand
     M_DC2: Operand
     M_DW: Operand
-    V_steel: Operand
     V_DC1: Operand
     V_DC2: Operand
     V_DW: Operand
@@ -131,7 +129,7 @@ def dead_load_effects(
     Returns
     -------
     DeadLoadEffects
-        Moments and shears; ``M_st`` and ``V_st`` are the steel alone, before the pour.
+        ``M_DC1``, ``M_DC2``, ``M_DW``, ``V_DC1``, ``V_DC2``, ``V_DW``.
 
     Source
     ------
@@ -148,7 +146,6 @@ def dead_load_effects(
         return step(name, w * L / 2, kip, f"shear of {what} at the bearing", ref="statics")
 
     rows = (
-        ("st", loads.before_deck, "the steel alone"),
         ("DC1", loads.DC1, "DC1"),
         ("DC2", loads.DC2, "DC2"),
         ("DW", loads.DW, "DW"),

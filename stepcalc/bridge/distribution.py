@@ -18,7 +18,13 @@ if TYPE_CHECKING:
     from stepcalc.expr.tree import Condition, Operand
     from stepcalc.sheet.sheet import Sheet
 
-__all__ = ["Distribution", "interior_distribution", "longitudinal_stiffness", "shared_lanes"]
+__all__ = [
+    "Distribution",
+    "fatigue_distribution",
+    "interior_distribution",
+    "longitudinal_stiffness",
+    "shared_lanes",
+]
 
 
 @dataclass(frozen=True)
@@ -29,8 +35,6 @@ class Distribution:
     ----------
     moment, shear : Operand
         ``g_M``, ``g_V``: governing; multiple presence is inside.
-    fatigue_moment, fatigue_shear : Operand
-        ``g_Mf``, ``g_Vf``: one lane, multiple presence taken out.
     deflection : Operand
         ``g_def`` = m N_L / N_b.
     moment_one, moment_more, shear_one, shear_more : Operand
@@ -43,8 +47,6 @@ class Distribution:
 
     moment: Operand
     shear: Operand
-    fatigue_moment: Operand
-    fatigue_shear: Operand
     deflection: Operand
     moment_one: Operand
     moment_more: Operand
@@ -143,7 +145,7 @@ def interior_distribution(
     Source
     ------
     AASHTO LRFD, 8th ed. (2017), Tables 4.6.2.2.2b-1 and 4.6.2.2.3a-1, Art. 3.6.1.1.2 (multiple
-    presence inside the equations), 3.6.1.4.3b (fatigue); from memory.
+    presence inside the equations); from memory.
     """
     step, N_b, N_L = sheet.step, bridge.girders, bridge.lanes
     K_g = longitudinal_stiffness(sheet, bridge, trial, haunch)
@@ -186,7 +188,8 @@ def interior_distribution(
         ref=table,
         valid=shear_range,
     )
-    lever = lever_rule(sheet, spacing=bridge.spacing, lanes=N_L)
+    with sheet.part("Lever rule, where the equations do not reach"):
+        lever = lever_rule(sheet, spacing=bridge.spacing, lanes=N_L)
     wide = (bridge.spacing > 16 * ft, lever.governing, "lever rule, S above 16 ft")
     lesser = maximum(minimum(g_M1, lever.one), minimum(g_M2, lever.more))
     g_M = step(
@@ -213,12 +216,36 @@ def interior_distribution(
         "shear of an interior girder, lanes",
         ref="LRFD 4.6.2.2.3a",
     )
-    m_1 = use(sheet, "m_1")
-    fatigue = "one lane, multiple presence taken out"
-    g_Mf = step("g_Mf", g_M1 / m_1, None, f"fatigue, moment: {fatigue}", ref="LRFD 3.6.1.1.2")
-    g_Vf = step("g_Vf", g_V1 / m_1, None, f"fatigue, shear: {fatigue}", ref="LRFD 3.6.1.1.2")
     shared = shared_lanes(sheet, lanes=N_L, girders=N_b)
-    return Distribution(g_M, g_V, g_Mf, g_Vf, shared, g_M1, g_M2, g_V1, g_V2, K_g, lever)
+    return Distribution(g_M, g_V, shared, g_M1, g_M2, g_V1, g_V2, K_g, lever)
+
+
+def fatigue_distribution(sheet: Sheet, factors: Distribution) -> tuple[Operand, Operand]:
+    r"""Write the distribution factors for fatigue: one lane, multiple presence taken out.
+
+    .. math:: g_{Mf} = g_{M1}/1.20, \qquad g_{Vf} = g_{V1}/1.20
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The sheet that receives the steps.
+    factors : Distribution
+        The factors of the girder.
+
+    Returns
+    -------
+    tuple of Operand
+        ``g_Mf`` and ``g_Vf``, in lanes.
+
+    Source
+    ------
+    AASHTO LRFD, 8th ed. (2017), Art. 3.6.1.1.2, 3.6.1.4.3b; from memory.
+    """
+    step, m_1, ref = sheet.step, use(sheet, "m_1"), "LRFD 3.6.1.1.2"
+    what = "one lane, multiple presence taken out"
+    g_Mf = step("g_Mf", factors.moment_one / m_1, None, f"fatigue, moment: {what}", ref=ref)
+    g_Vf = step("g_Vf", factors.shear_one / m_1, None, f"fatigue, shear: {what}", ref=ref)
+    return g_Mf, g_Vf
 
 
 def shared_lanes(sheet: Sheet, *, lanes: Operand, girders: Operand) -> Operand:

@@ -176,13 +176,13 @@ _ROWS = (
              "50 ksi", "ksi", 20, 120, required=False),
     _measure(_MATERIALS, "concrete_strength", "strength of the deck concrete, 28 days", "4 ksi",
              "ksi", 2, 12),
-    Field("modular_ratio", _MATERIALS, "n = E/E_c, where not taken from the strength", "8",
+    Field("modular_ratio", _MATERIALS, "modular ratio, where not taken from the strength", "8",
           low=(4,), high=(15,), required=False),
     _option(_DESIGN, "specification", "specification of the checks", Specification,
             assumed="LRFD"),
     _option(_DESIGN, "live_load_maximum", "combined maximum of axles and lane load",
             LiveLoadMaximum, assumed="the hand procedure's, conservative by about 0.1 %"),
-    _option(_DESIGN, "girder_eccentricity", "e_g of a non-composite girder", GirderEccentricity,
+    _option(_DESIGN, "girder_eccentricity", "e_g in the stiffness K_g", GirderEccentricity,
             assumed="the code makes no exception for non-composite girders"),
 )  # fmt: skip
 

@@ -198,6 +198,6 @@ def _modular_ratio(sheet: Sheet, put: _Givens, data: BridgeData) -> Operand:
     return sheet.step(
         "n",
         cases(*branches, otherwise=(6, "6 ksi and more")),
-        description="modular ratio E/E_c",
+        description="modular ratio, steel to concrete",
         ref="LRFD C6.10.1.1.1b",
     )

@@ -28,6 +28,10 @@ __all__ = [
 ]
 
 
+_DECIMALS = 5
+"""Of a position found by search, ft: the effect has no slope there, so that it keeps 12 digits."""
+
+
 def moment_by_statics(*, vehicle: str, span: float) -> Sheet:
     """Return the sheet that shows the largest moment of a vehicle by statics.
 
@@ -166,7 +170,7 @@ def moment_by_ordinates(*, vehicle: str, span: float) -> Sheet:
     placed = on_the_span(record, maximum_moment(record.axles, record.spacings, span=span), span)
     sheet = Sheet(f"{record.title}: largest moment by influence ordinates")
     body = ProofBody(sheet, record, placed, span)
-    body.moment_ordinates(sheet.given("c", placed.section * ft, "governing section"), "M")
+    body.moment_ordinates(_governing_section(sheet, placed.section), "M")
     return sheet
 
 
@@ -195,7 +199,7 @@ def combined_by_ordinates(*, vehicle: str, span: float, factor: float, uniform: 
     sheet = Sheet(f"{record.title} and lane load: moment at one section by influence ordinates")
     body = ProofBody(sheet, record, placed, span)
     body.with_lane(factor, uniform)
-    c = sheet.given("c", placed.section * ft, "governing section")
+    c = _governing_section(sheet, placed.section)
     M_ax = body.moment_ordinates(c, "M_ax")
     area = body.step("A_y", c * (body.L - c) / 2, ft**2, "area of the influence line")
     body.step("M", body.factor * M_ax + body.uniform * area, kip_ft, "both at one section")
@@ -257,14 +261,22 @@ def deflection_by_statics(*, vehicle: str, span: float) -> Sheet:
     sheet = Sheet(f"{record.title}: midspan deflection by statics")
     body = ProofBody(sheet, record, placed, span)
     L, unit, parts = body.L, kip * ft**3, []
+    what = "first of these axles to the left support, where the deflection has no slope"
+    x_1: Any = sheet.given("x_1", round(placed.positions[0], _DECIMALS) * ft, what, source="search")
     for i, (P, x) in enumerate(zip(body.P, placed.positions, strict=True), 1):
-        a = sheet.given(f"a_{i}", min(x, span - x) * ft, f"axle {i} to the nearer support")
+        at = x_1 if i == 1 else x_1 + body.between(0, i - 1)
+        near = at if x <= span / 2 else L - at
+        a = body.step(f"a_{i}", near, ft, f"axle {i} to the nearer support")
         part = P * a * (3 * L**2 - 4 * a**2) / 48
-        parts.append(body.step(f"K_{i}", part, unit, f"midspan deflection of axle {i}, times E I"))
+        parts.append(body.step(f"K_{i}", part, unit, f"midspan deflection of axle {i}, times EI"))
     body.free_body()
-    sheet.note("The slope of this deflection with respect to the position of the vehicle is zero.")
-    body.step("K", summed(parts), unit, "midspan deflection times E I")
+    body.step("K", summed(parts), unit, "midspan deflection times EI")
     return sheet
+
+
+def _governing_section(sheet: Sheet, section: float) -> Any:
+    what = "governing section, under an axle"
+    return sheet.given("c", round(section, _DECIMALS) * ft, what, source="search")
 
 
 def _combined(

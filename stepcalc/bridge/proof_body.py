@@ -54,13 +54,13 @@ class ProofBody:
         self.record = record
         self.placed = placed
         self.span = span
-        self.L = sheet.given("L", span * ft, "span", source="calling sheet")
+        self.L = sheet.given("L", span * ft, "span", source="as above")
         self.P = [
-            sheet.given(f"P_{i}", force * kip, f"axle {i} from the left", source=record.source)
+            sheet.given(f"P_{i}", force * kip, f"axle {i} from the left", source=record.ref)
             for i, force in enumerate(placed.forces, 1)
         ]
         self.s = [
-            sheet.given(f"s_{i}", (b - a) * ft, f"axle {i} to axle {i + 1}", source=record.source)
+            sheet.given(f"s_{i}", (b - a) * ft, f"axle {i} to axle {i + 1}", source=record.ref)
             for i, (a, b) in enumerate(pairwise(placed.offsets), 1)
         ]
         self.R: Any = None
@@ -83,8 +83,8 @@ class ProofBody:
     def with_lane(self, factor: float, uniform: float) -> None:
         """Add the factor on the axles and the uniform load."""
         give = self.sheet.given
-        self.factor = give("f", factor, "factor on the axles, 1 + IM", source="calling sheet")
-        self.uniform = give("w", uniform * (kip / ft), "uniform load", source="calling sheet")
+        self.factor = give("f", factor, "factor on the axles, 1 + IM", source="as above")
+        self.uniform = give("w", uniform * (kip / ft), "uniform load", source="as above")
 
     def resultant_beyond(self) -> Operand | None:
         """Write the resultant and its distance beyond the governing axle; None for one axle."""

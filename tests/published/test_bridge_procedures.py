@@ -10,7 +10,7 @@ import pytest
 from stepcalc.bridge.bridge_file import parse_bridge
 from stepcalc.bridge.constants import code_constant
 from stepcalc.bridge.dead_load import dead_loads
-from stepcalc.bridge.distribution import interior_distribution
+from stepcalc.bridge.distribution import fatigue_distribution, interior_distribution
 from stepcalc.bridge.givens import state_bridge
 from stepcalc.bridge.older_codes import HS20Lane, hs20_on_girder
 from stepcalc.bridge.section import SectionProperties, TrialShape
@@ -110,7 +110,7 @@ def nhi_girder() -> Sheet:
     sheet = Sheet("loads and distribution")
     bridge, trial = state_bridge(sheet, parse_bridge(NHI_BRIDGE)), plate_girder(sheet)
     dead_loads(sheet, bridge, trial)
-    interior_distribution(sheet, bridge, trial, bridge.haunch)
+    fatigue_distribution(sheet, interior_distribution(sheet, bridge, trial, bridge.haunch))
     return sheet
 
 

@@ -8,7 +8,7 @@ from typing import Any
 from stepcalc import Sheet
 from stepcalc.bridge.data import BridgeData
 from stepcalc.bridge.dead_load import dead_load_effects, dead_loads
-from stepcalc.bridge.distribution import interior_distribution
+from stepcalc.bridge.distribution import fatigue_distribution, interior_distribution
 from stepcalc.bridge.fields import HaunchDatum, TopFlange, WearingBasis
 from stepcalc.bridge.givens import BridgeNodes, state_bridge
 from stepcalc.bridge.live_load import axle_deflection, girder_live_load, hl93_lane
@@ -57,6 +57,7 @@ def loads(data: BridgeData, *, proof: str | None = None) -> Loads:
     lane = hl93_lane(sheet, bridge.span, definition=data.live_load_maximum, proof=proof)
     dead_load_effects(sheet, weights, span=bridge.span, section=lane.section)
     factors = interior_distribution(sheet, bridge, trial, weights.haunch)
+    fatigue_distribution(sheet, factors)
     girder_live_load(sheet, lane, moment_factor=factors.moment, shear_factor=factors.shear)
     axle_deflection(sheet, bridge.span, proof=None)
     return Loads(sheet, bridge)

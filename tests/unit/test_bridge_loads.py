@@ -132,11 +132,6 @@ def test_options_of_the_dead_load() -> None:
     assert any("t_h" in path for path, _ in thin.sheet.warnings)
 
 
-def test_steel_and_wet_deck_are_apart() -> None:
-    assert HAND.number("M_st", "kip*ft") == pytest.approx(0.1431 * 62**2 / 8)
-    assert HAND.number("V_st", "kip") == pytest.approx(0.1431 * 31)
-
-
 def test_eccentricity_of_a_non_composite_girder_may_be_zero() -> None:
     zero = loads(bridge_62_ft(girder_eccentricity=GirderEccentricity.ZERO, modular_ratio=9.0))
     assert zero.number("K_g", "inch**4") == pytest.approx(9 * 7800)
