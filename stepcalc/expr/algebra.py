@@ -68,13 +68,11 @@ def _out(node: Any, table: dict[tuple[int, int], Any], sympy: Any) -> Any:
         return _exact(node.data.factor, sympy)
     if op == "pi":
         return sympy.pi
+    if op in ("add", "sub", "mul"):
+        return _spine_out(node, table, sympy)
     args = [_out(arg, table, sympy) for arg in node.args]
-    if op in ("add", "total"):
+    if op == "total":
         return sympy.Add(*args)
-    if op == "sub":
-        return args[0] - args[1]
-    if op == "mul":
-        return args[0] * args[1]
     if op == "div":
         return args[0] / args[1]
     if op == "pow":
@@ -89,6 +87,20 @@ def _out(node: Any, table: dict[tuple[int, int], Any], sympy: Any) -> Any:
         pairs = [(value, test) for test, value in zip(args[:-1:2], args[1::2], strict=True)]
         return sympy.Piecewise(*pairs, (args[-1], True))
     return _out_other(node, args, sympy)
+
+
+def _spine_out(node: Any, table: dict[tuple[int, int], Any], sympy: Any) -> Any:
+    # a sum of any length, so not by recursion
+    product = node.op == "mul"
+    ops = ("mul",) if product else ("add", "sub")
+    items = []
+    while node.op in ops:
+        item = _out(node.args[1], table, sympy)
+        items.append(-item if node.op == "sub" else item)
+        node = node.args[0]
+    items.append(_out(node, table, sympy))
+    items.reverse()
+    return sympy.Mul(*items) if product else sympy.Add(*items)
 
 
 def _out_other(node: Any, args: list[Any], sympy: Any) -> Any:

@@ -207,6 +207,14 @@ class Operand:
 
     __int__ = __float__
     __complex__ = __float__
+    __trunc__ = __float__
+
+    def __floordiv__(self, _other: Any) -> NoReturn:
+        """Refuse: whole quotients and remainders are written with ``floor``."""
+        message = f"// and % do not build formulas, here on {self}; write floor(a/b)"
+        raise FormulaError(message)
+
+    __rfloordiv__ = __mod__ = __rmod__ = __divmod__ = __rdivmod__ = __floordiv__
 
     def __round__(self, *_: Any) -> NoReturn:
         """Refuse: rounding is a matter of the sheet."""
@@ -266,7 +274,7 @@ class Expr(Operand):
         if len(args) == 2:
             left, right = args
             depth = right.depth + 1
-            spine = left.depth if op in _SPINE else left.depth + 1
+            spine = left.depth if left.op in _SPINE.get(op, ()) else left.depth + 1
             self.depth = depth = spine if spine > depth else depth
         else:
             depth = 0
@@ -275,13 +283,11 @@ class Expr(Operand):
                     depth = arg.depth + 1
             self.depth = depth
         if depth > MAX_DEPTH:
-            message = (
-                f"this formula nests more than {MAX_DEPTH} deep; give names to its parts as steps"
-            )
-            raise FormulaError(message)
+            raise FormulaError(_TOO_DEEP)
 
 
-_SPINE = frozenset(("add", "sub", "mul"))
+_SPINE = {"add": ("add", "sub"), "sub": ("add", "sub"), "mul": ("mul",)}
+_TOO_DEEP = f"this formula nests more than {MAX_DEPTH} deep; give names to its parts as steps"
 
 
 class Condition:
@@ -299,6 +305,8 @@ class Condition:
             self.mask |= arg.mask
             depth = max(depth, arg.depth + 1)
         self.depth = depth
+        if depth > MAX_DEPTH:
+            raise FormulaError(_TOO_DEEP)
 
     def __bool__(self) -> NoReturn:
         message = (
@@ -411,12 +419,18 @@ def compare(op: str, left: Any, right: Any) -> Condition:
 
 def same_tree(left: Any, right: Any) -> bool:
     """Say whether two nodes are equal in structure; names are equal when they are one node."""
-    if left is right:
-        return True
-    if left.__class__ is not right.__class__:
-        return False
-    if left.__class__ not in (Expr, Condition):
-        return bool(left.same_name(right))
-    if left.op != right.op or left.data != right.data or len(left.args) != len(right.args):
-        return False
-    return all(same_tree(a, b) for a, b in zip(left.args, right.args, strict=True))
+    pending = [(left, right)]
+    while pending:
+        left, right = pending.pop()
+        if left is right:
+            continue
+        if left.__class__ is not right.__class__:
+            return False
+        if left.__class__ not in (Expr, Condition):
+            if not left.same_name(right):
+                return False
+            continue
+        if left.op != right.op or left.data != right.data or len(left.args) != len(right.args):
+            return False
+        pending.extend(zip(left.args, right.args, strict=True))
+    return True

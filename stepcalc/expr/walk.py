@@ -18,8 +18,11 @@ from stepcalc.expr.arithmetic import (
     is_typed,
     power,
 )
+from stepcalc.expr.tree import Condition, Expr
 
-__all__ = ["ForeignOperand", "Undefined", "branch_taken", "holds", "names_in", "value_of"]
+__all__ = [
+    "ForeignOperand", "Undefined", "branch_taken", "holds", "names_in", "value_of", "with_names",
+]  # fmt: skip
 
 
 class Undefined(Exception):  # noqa: N818  # a state of a calculation, not an error of the program
@@ -257,6 +260,29 @@ def names_in(node: Any) -> Iterator[Any]:
             pending.extend(reversed(node.args))
 
 
+def with_names(node: Any, change: Callable[[Any], Any]) -> Any:
+    """Return a formula or condition with another operand for each named one; parts are shared."""
+    spine = []
+    while node.op in ("add", "sub", "mul"):  # of any length, so not by recursion
+        spine.append(node)
+        node = node.args[0]
+    if node.op == "name":
+        result = change(node)
+    else:
+        result = _with_args(node, tuple(with_names(arg, change) for arg in node.args))
+    for parent in reversed(spine):
+        result = _with_args(parent, (result, with_names(parent.args[1], change)))
+    return result
+
+
+def _with_args(node: Any, args: tuple[Any, ...]) -> Any:
+    if all(new is old for new, old in zip(args, node.args, strict=True)):
+        return node
+    if isinstance(node, Condition):
+        return Condition(node.op, args, node.data)
+    return Expr(node.op, args, node.dim, node.mask, node.data)
+
+
 def _zero_division(node: Any, values: Values) -> str:
     pending = [node]
     while pending:
@@ -268,7 +294,9 @@ def _zero_division(node: Any, values: Values) -> str:
             except Undefined:
                 continue
         if node.op == "pow":
-            return f"division by zero: {node.args[0]} is zero"
+            base, exponent = node.args
+            if value_of(base, values) == 0.0 and value_of(exponent, values) < 0.0:
+                return f"division by zero: {base} is zero"
         if node.op == "cases":
             taken = branch_taken(node, values)
             pending.append(node.args[min(2 * taken + 1, len(node.args) - 1)])

@@ -7,8 +7,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from stepcalc.errors import DimensionError, FormulaError, UnknownNameError
-from stepcalc.expr.tree import Condition, Expr, as_operand
-from stepcalc.expr.walk import names_in
+from stepcalc.expr.tree import as_operand
+from stepcalc.expr.walk import names_in, with_names
 from stepcalc.sheet.entries import ExternalEntry
 from stepcalc.sheet.nodes import External
 from stepcalc.units.info import read_unit
@@ -18,16 +18,7 @@ __all__ = ["adopt", "kernel_inputs", "substitute"]
 
 def substitute(node: Any, replaced: Mapping[tuple[int, int], Any]) -> Any:
     """Return a tree in which named operands, keyed by (id of sheet, slot), are replaced."""
-    if node.op == "name":
-        return replaced.get((id(node.sheet), node.slot), node)
-    if not node.args:
-        return node
-    args = tuple(substitute(arg, replaced) for arg in node.args)
-    if all(new is old for new, old in zip(args, node.args, strict=True)):
-        return node
-    if isinstance(node, Condition):
-        return Condition(node.op, args, node.data)
-    return Expr(node.op, args, node.dim, node.mask, node.data)
+    return with_names(node, lambda name: replaced.get((id(name.sheet), name.slot), name))
 
 
 def adopt(sheet: Any, formula: Any) -> Any:

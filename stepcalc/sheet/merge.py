@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from stepcalc.errors import FormulaError
-from stepcalc.expr.tree import Condition, Expr
+from stepcalc.expr.walk import with_names
 from stepcalc.sheet.nodes import Choice, handle
 
 __all__ = ["in_order", "merged"]
@@ -68,14 +68,9 @@ def _take_in(whole: Any, sheet: Any, entry: Any, places: dict[tuple[int, int], i
     def moved(node: Any) -> Any:
         if isinstance(node, str):
             return node
-        if node.op == "name":
-            return handle(whole, book.entries[places[id(sheet), node.slot]])
-        if not node.args:
-            return node
-        args = tuple(moved(arg) for arg in node.args)
-        if isinstance(node, Condition):
-            return Condition(node.op, args, node.data)
-        return Expr(node.op, args, node.dim, node.mask, node.data)
+        return with_names(
+            node, lambda name: handle(whole, book.entries[places[id(sheet), name.slot]])
+        )
 
     if entry.kind == "step":
         new.expr, new.valid = moved(entry.expr), tuple(moved(item) for item in entry.valid)

@@ -122,28 +122,21 @@ def display_unit(node: Any) -> UnitInfo:
 
 
 def _term_unit(node: Any) -> UnitInfo | None:
-    op = node.op
-    if op == "name":
-        return node.info  # type: ignore[no-any-return]
-    if op == "qty":
-        return node.data[1]  # type: ignore[no-any-return]
-    if op == "unit":
-        return node.data  # type: ignore[no-any-return]
-    if op in ("add", "sub", "min", "max", "total", "neg", "abs"):
-        for arg in node.args:
-            found = _term_unit(arg)
-            if found is not None:
-                return found
-    if op == "cases":
-        for arg in (*node.args[1::2], node.args[-1]):
-            found = _term_unit(arg)
-            if found is not None:
-                return found
-    if op in ("mul", "div") and node.dim is not DIMENSIONLESS:
-        sides = node.args if op == "mul" else node.args[:1]
-        for arg in sides:
-            if arg.dim is node.dim:
-                found = _term_unit(arg)
-                if found is not None:
-                    return found
+    pending = [node]
+    while pending:
+        node = pending.pop()
+        op = node.op
+        if op == "name":
+            return node.info  # type: ignore[no-any-return]  # a name's own unit
+        if op == "qty":
+            return node.data[1]  # type: ignore[no-any-return]  # a quantity's own unit
+        if op == "unit":
+            return node.data  # type: ignore[no-any-return]  # the unit itself
+        if op in ("add", "sub", "min", "max", "total", "neg", "abs"):
+            pending += reversed(node.args)
+        elif op == "cases":
+            pending += reversed((*node.args[1::2], node.args[-1]))
+        elif op in ("mul", "div") and node.dim is not DIMENSIONLESS:
+            sides = node.args if op == "mul" else node.args[:1]
+            pending += [side for side in reversed(sides) if side.dim is node.dim]
     return None
