@@ -27,6 +27,9 @@ class Marked:
         self.data = data
 
 
+_NOTHING: dict[Any, Any] = {}
+
+
 class Place:
     """One occurrence in a product.
 
@@ -38,7 +41,7 @@ class Place:
         1 over the bar, -1 under it.
     unit : dict
         Its unit, exponents by atom, filled in when it has been fitted.
-    factors : list
+    factors : tuple
         Conversion factors that go right behind it.
     """
 
@@ -47,8 +50,8 @@ class Place:
     def __init__(self, node: Any, side: int) -> None:
         self.node = node
         self.side = side
-        self.unit: dict[Any, Any] = {}
-        self.factors: list[Any] = []
+        self.unit: dict[Any, Any] = _NOTHING
+        self.factors: tuple[Any, ...] = ()
 
 
 def places_of(node: Any) -> list[Place]:
@@ -59,14 +62,19 @@ def places_of(node: Any) -> list[Place]:
 
 
 def _collect(node: Any, side: int, places: list[Place]) -> None:
-    if node.op == "mul":
-        _collect(node.args[0], side, places)
-        _collect(node.args[1], side, places)
-    elif node.op == "div":
-        _collect(node.args[0], side, places)
-        _collect(node.args[1], -side, places)
-    else:
-        places.append(Place(node, side))
+    op = node.op
+    if op == "mul" or op == "div":
+        left, right = node.args
+        if left.op in PRODUCTS:
+            _collect(left, side, places)
+        else:
+            places.append(Place(left, side))
+        if op == "div":
+            side = -side
+        if right.op in PRODUCTS:
+            _collect(right, side, places)
+        else:
+            places.append(Place(right, side))
 
 
 def lone_sum(places: list[Place]) -> Place | None:
@@ -94,27 +102,27 @@ def carrier_of(places: list[Place], bit: int, net: Any) -> Place | None:
     return carriers[-1] if len(sides) == 1 else None
 
 
-def rebuilt(node: Any, places: Iterator[Place], at_end: list[Marked]) -> Any:
+def rebuilt(node: Any, places: Iterator[Place], at_end: tuple[Marked, ...] = ()) -> Any:
     """Return the product again, with the factors behind their carriers."""
     op = node.op
     if op == "div":
         above = rebuilt(node.args[0], places, at_end)
-        return Marked("div", (above, rebuilt(node.args[1], places, [])))
+        return Marked("div", (above, rebuilt(node.args[1], places)))
     if op == "mul":
-        left = rebuilt(node.args[0], places, [])
+        left = rebuilt(node.args[0], places)
         right = node.args[1]
         if right.op in PRODUCTS:
-            new = Marked("mul", (left, rebuilt(right, places, [])))
+            new = Marked("mul", (left, rebuilt(right, places)))
         else:
             place = next(places)
             new = Marked("mul", (left, place.node))
-            at_end = [*place.factors, *at_end]
+            at_end = place.factors + at_end
     else:
         place = next(places)
         new = place.node
-        at_end = [*place.factors, *at_end]
-    for factor in at_end:
-        new = Marked("mul", (new, factor))
+        at_end = place.factors + at_end
+    for one in at_end:
+        new = Marked("mul", (new, one))
     return new
 
 

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Any, TypeAlias
+from typing import TYPE_CHECKING, Any, TypeAlias
 
 from stepcalc.expr.refusals import exponent_value
 from stepcalc.units.info import ATOMS, KIND_MASKS, UnitInfo
+
+if TYPE_CHECKING:
+    from stepcalc.units.dimension import Dimension
 
 # exponents by the bit of the atom: an int is the cheapest key there is
 Exponents: TypeAlias = "dict[int, Any]"
@@ -62,15 +65,19 @@ def size_of(bit: int) -> float:
     return ATOM_OF[bit].factor
 
 
-def single_unit(node: Any, mask: int) -> Exponents:
+_singles: dict[tuple[Dimension, int], Exponents] = {}
+
+
+def single_unit(dim: Dimension, mask: int) -> Exponents:
     """Return the unit of a node in which each kind has one atom, from its dimension."""
-    unit: Exponents = {}
-    for kind, power in zip(_KINDS, node.dim.exponents, strict=False):
-        if power:
+    known = _singles.get((dim, mask))
+    if known is None:
+        known = _singles[dim, mask] = {}
+        for kind, power in zip(_KINDS, dim.exponents, strict=False):
             bit = mask & KIND_MASKS[kind]
-            if bit:
-                unit[bit] = power
-    return unit
+            if power and bit:
+                known[bit] = power
+    return known
 
 
 def numeric(exponent: Any) -> Any:

@@ -5,9 +5,9 @@
 hang on *occurrences*: the tree is copied where a factor is due, and shared everywhere else.
 
 Each displayed unit is split into atoms (ksi is kip and in^-2). Per kind (length, force, time) the
-*goal* is the atom of the wanted unit, else the one most leaves have, on a tie the smaller one.
-A term adds up the exponents of its atoms; every atom that neither cancels nor is wanted gets one
-factor, to the power of its net exponent. The terms of a sum are brought to one unit.
+*goal* is the atom of the wanted unit, else the one that most parts of the term have, on a tie the
+smaller one. A term adds up the exponents of its atoms; every atom that neither cancels nor is
+wanted gets one factor, to the power of its net exponent. The terms of a sum get one unit.
 
 Fitting a node to a *wish* (exponents by atom; None: leave it in units of its own) returns the
 copied node and the unit it then has, so the copy has the wished unit by construction.
@@ -70,43 +70,22 @@ def with_factors(node: Any, wanted: UnitInfo, numbers: Sequence[float]) -> Any:
     """
     if not needs_factors(node.mask | wanted.mask):
         return node
-    fitting = _Fitting(node, wanted, numbers)
-    return fitting.fit(node, unit_of(wanted))[0]
+    fitting = _Fitting(wanted, numbers)
+    return fitting.fit(node, fitting.wanted)[0]
+
+
+#: The unit of a plain number; nobody changes it.
+_PLAIN: Exponents = {}
 
 
 class _Fitting:
-    """One substitution: its goal atoms and the branches it prints."""
+    """One substitution: the unit of its result and the branches it prints."""
 
-    __slots__ = ("goals", "node", "numbers", "wanted")
+    __slots__ = ("numbers", "wanted")
 
-    def __init__(self, node: Any, wanted: UnitInfo, numbers: Sequence[float]) -> None:
-        self.node = node
-        self.wanted = wanted
+    def __init__(self, wanted: UnitInfo, numbers: Sequence[float]) -> None:
+        self.wanted = unit_of(wanted)
         self.numbers = numbers
-        self.goals: dict[int, int] | None = None
-
-    def _find_goals(self) -> dict[int, int]:
-        """Return the goal of each kind: as wanted, else what most leaves have, else the smaller."""
-        goals: dict[int, int] = {}
-        wanted = sorted(unit_of(self.wanted), key=size_of)
-        for bit in (*wanted, *self._by_frequency()):
-            goals.setdefault(kind_of(bit), bit)
-        return goals
-
-    def _by_frequency(self) -> list[int]:
-        counts: dict[int, int] = {}
-        pending = [self.node]
-        while pending:
-            node = pending.pop()
-            op = node.op
-            if op == "cases":
-                pending.append(self.branch(node))
-            elif op in LEAVES:
-                for bit in leaf_unit(node):
-                    counts[bit] = counts.get(bit, 0) + 1
-            else:
-                pending += node.args
-        return sorted(counts, key=lambda bit: (-counts[bit], size_of(bit)))
 
     def branch(self, node: Any) -> Any:
         """Return the branch of a ``cases`` that is printed."""
@@ -116,14 +95,15 @@ class _Fitting:
     def fit(self, node: Any, wish: Exponents | None) -> tuple[Any, Exponents]:
         """Return the node with the factors that bring it to the wish, and its unit."""
         op = node.op
-        if wish is None and op not in LEAVES and node.dim is DIMENSIONLESS:
-            wish = {}
+        dim = node.dim
         mask = node.mask
-        if wish is not None:
+        if wish:
             for bit in wish:
                 mask |= bit
         if op != "cases" and op != "interp" and not needs_factors(mask):
-            return node, {} if node.dim is DIMENSIONLESS else single_unit(node, mask)
+            return node, _PLAIN if dim is DIMENSIONLESS else single_unit(dim, mask)
+        if wish is None and dim is DIMENSIONLESS and op not in LEAVES:
+            wish = _PLAIN
         if op in LEAVES:
             return self._behind(node, leaf_unit(node), wish)
         if op in PRODUCTS:
@@ -143,7 +123,9 @@ class _Fitting:
             return Marked(op, (inside,)), unit
         if op == "pow":
             inside, unit = self.fit(node.args[0], None)
-            exponent = self.fit(node.args[1], {})[0]
+            exponent = node.args[1]
+            if exponent.op != "num":
+                exponent = self.fit(exponent, _PLAIN)[0]
             raised = Marked(op, (inside, exponent))
             if not unit:
                 return self._behind(raised, unit, wish)
@@ -158,38 +140,44 @@ class _Fitting:
 
     def _behind(self, node: Any, unit: Exponents, wish: Exponents | None) -> tuple[Any, Exponents]:
         """Return the node with all factors that are due right behind it."""
-        wish = self._tidied(unit) if wish is None else wish
-        for bit, into, net in self._odd(unit, wish):
+        if wish is None:
+            wish = self._tidied(unit, [unit])
+        for bit, into, net in self._odd(unit, wish, [unit]):
             node = Marked("mul", (node, factor(bit, into, net)))
         return node, wish
 
-    def _tidied(self, unit: Exponents) -> Exponents:
+    def _tidied(self, unit: Exponents, units: list[Exponents]) -> Exponents:
         """Return a unit with one atom of each kind: its own, or the goal if it has several."""
         present = 0
         for bit in unit:
             present |= bit
-        return self._in_goals(unit, only_mixed=present) if needs_factors(present) else unit
-
-    def _in_goals(self, unit: Exponents, *, only_mixed: int = 0) -> Exponents:
+        if not needs_factors(present):
+            return unit
         result: Exponents = {}
         for bit, power in unit.items():
             kind = kind_of(bit)
-            alone = only_mixed and not needs_factors(only_mixed & kind)
-            use = bit if alone else self._goal(kind, unit)
+            use = self._goal(kind, units) if needs_factors(present & kind) else bit
             result[use] = result.get(use, 0) + power
         return {bit: power for bit, power in result.items() if power}
 
-    def _goal(self, kind: int, unit: Exponents) -> int:
-        """Return the goal of a kind if the unit has it, else the smallest that it has."""
-        if self.goals is None:
-            self.goals = self._find_goals()
-        goal = self.goals[kind]
-        if unit.get(goal):
-            return goal
-        present = [bit for bit, power in unit.items() if power and bit & kind]
-        return min(present, key=size_of, default=goal)
+    def _goal(self, kind: int, units: list[Exponents]) -> int:
+        """Return the atom that the others are brought to, of those that some parts have.
 
-    def _odd(self, unit: Exponents, wish: Exponents) -> list[tuple[int, int, Any]]:
+        The one wanted; else the one most of them have; on a tie the smaller.
+        """
+        counts: dict[int, int] = {}
+        for unit in units:
+            for bit in unit:
+                if bit & kind:
+                    counts[bit] = counts.get(bit, 0) + 1
+        for bit in self.wanted:
+            if bit in counts:
+                return bit
+        return min(counts, key=lambda bit: (-counts[bit], size_of(bit)), default=0)
+
+    def _odd(
+        self, unit: Exponents, wish: Exponents, units: list[Exponents]
+    ) -> list[tuple[int, int, Any]]:
         """Return (atom, into, net exponent) for each factor that is due."""
         odd: list[tuple[int, int, Any]] = []
         for bit in unit if unit.keys() >= wish.keys() else {**unit, **wish}:
@@ -197,7 +185,7 @@ class _Fitting:
             if net:
                 kind = kind_of(bit)
                 wished = [other for other in wish if other & kind]
-                target = max(wished, key=wish.__getitem__) if wished else self._goal(kind, unit)
+                target = max(wished, key=wish.__getitem__) if wished else self._goal(kind, units)
                 if bit != target:
                     odd.append((bit, target, net))
         return odd
@@ -206,22 +194,28 @@ class _Fitting:
 
     def _fit_product(self, node: Any, wish: Exponents | None) -> tuple[Any, Exponents]:
         places = places_of(node)
-        lone = lone_sum(places)
+        lone = lone_sum(places) if wish else None
         unit: Exponents = {}
+        units: list[Exponents] = []
         for place in places:
-            own = wish if place is lone else None
-            place.node, place.unit = self.fit(place.node, own)
-            for bit, power in place.unit.items():
-                unit[bit] = unit.get(bit, 0) + place.side * power
+            if place.node.op == "num":
+                continue
+            place.node, own = self.fit(place.node, wish if place is lone else None)
+            if own:
+                place.unit = own
+                units.append(own)
+                side = place.side
+                for bit, power in own.items():
+                    unit[bit] = unit.get(bit, 0) + side * power
         if wish is None:
-            wish = self._tidied({bit: power for bit, power in unit.items() if power})
-        at_end: list[Marked] = []
-        for bit, into, net in self._odd(unit, wish):
+            wish = self._tidied({bit: power for bit, power in unit.items() if power}, units)
+        at_end: tuple[Marked, ...] = ()
+        for bit, into, net in self._odd(unit, wish, units):
             place_for = carrier_of(places, bit, net)
             if place_for is None:
-                at_end.append(factor(bit, into, net))
+                at_end += (factor(bit, into, net),)
             else:
-                place_for.factors.append(factor(bit, into, place_for.side * net))
+                place_for.factors += (factor(bit, into, place_for.side * net),)
         return rebuilt(node, iter(places), at_end), wish
 
     # sums
@@ -242,6 +236,7 @@ class _Fitting:
         return self._each_term(node, target), target
 
     def _target(self, terms: list[Any], wish: Exponents | None) -> Exponents:
+        """Return the unit that all terms are brought to."""
         if wish is not None:
             return wish
         bare = [leaf_unit(term) for term in terms if term.op in LEAVES]
@@ -249,7 +244,15 @@ class _Fitting:
             return self.fit(terms[0], None)[1]
         if all(unit == bare[0] for unit in bare):
             return bare[0]
-        return self._in_goals(bare[0])
+        return self._tidied_over(bare)
+
+    def _tidied_over(self, units: list[Exponents]) -> Exponents:
+        """Return the unit that terms of several units are brought to: the goal of each kind."""
+        result: Exponents = {}
+        for bit, power in units[0].items():
+            use = self._goal(kind_of(bit), units)
+            result[use] = result.get(use, 0) + power
+        return result
 
     def _each_term(self, node: Any, target: Exponents) -> Any:
         if node.op in ("add", "sub"):
@@ -286,7 +289,7 @@ class _Fitting:
             units = [self._raw(term) for term in terms_of(node)]
             return units[0] if all(unit == units[0] for unit in units) else None
         if not needs_factors(node.mask):
-            return single_unit(node, node.mask)
+            return single_unit(node.dim, node.mask)
         if op == "pow" and node.args[0].op in LEAVES:
             power = numeric(node.args[1])
             return {bit: e * power for bit, e in leaf_unit(node.args[0]).items()}

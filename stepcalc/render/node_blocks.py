@@ -116,7 +116,7 @@ def _with_units(entry: Any, has_bare_numbers: bool) -> str:
 
 
 def _validity(node: Any) -> list[Block]:
-    values = values_of(node.sheet)
+    values = values_of(node.sheet, LAYOUT.dialect.name)
     reasons = Reasons(LAYOUT, values)
     found = []
     for condition in node.entry.valid:

@@ -13,7 +13,18 @@ _LONGEST_TYPED = 14
 
 
 class Shown(Protocol):
-    """The values of one sheet, as they are printed."""
+    """The values of one sheet, as they are printed in one dialect.
+
+    Attributes
+    ----------
+    spelled : dict
+        What a walker has made of names so far, by slot, each with the number it was made for.
+    may_remember : bool
+        False while a name may change without its number changing.
+    """
+
+    spelled: dict[int, tuple[float, Any]]
+    may_remember: bool
 
     @property
     def numbers(self) -> Sequence[float]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import Any
 
 from stepcalc.expr.walk import Undefined
+from stepcalc.render.conversions import with_factors
 from stepcalc.render.dialects import Latex, Text
 from stepcalc.render.sheet_values import values_of
 from stepcalc.render.step_parts import Parts, check_parts, step_parts, unit_remark
@@ -16,6 +17,7 @@ from stepcalc.render.walker import Walker
 LATEX = Walker(Latex())
 TEXT = Walker(Text())
 _SHORT = 150
+_DIRECT = frozenset(("add", "sub", "mul", "div", "pow", "neg", "sqrt", "min", "max", "total"))
 _WORDS_A_LINE = 90
 
 
@@ -39,7 +41,31 @@ def step_latex(node: Any) -> str:
     return _rows(_valued(node, LATEX), _remarks(node))
 
 
+def _direct_latex(node: Any) -> str | None:
+    """Return a plain step with nothing to say beside it; None where the long way is needed.
+
+    Every displayed cell comes through here, so it does without the records of ``step_parts``.
+    """
+    sheet = node.sheet
+    entry = sheet._book.entries[node.slot]
+    expr = entry.expr
+    values = values_of(sheet, "latex")
+    number, unit = values.of(node)
+    if expr.op not in _DIRECT or number == "undefined" or values.may_warn():
+        return None
+    bare_numbers = LATEX.bare_numbers
+    formula = LATEX.formula(expr)
+    marked = expr if sheet.fold else with_factors(expr, entry.info, values.numbers)
+    numbers = LATEX.substitution(marked, values)
+    if LATEX.bare_numbers != bare_numbers or numbers == formula:
+        return None
+    return _lines([LATEX.dialect.sym(entry.symbol), formula, numbers, LATEX.value(number, unit)])
+
+
 def _step_latex(node: Any) -> str:
+    direct = _direct_latex(node)
+    if direct is not None:
+        return direct
     try:
         parts = step_parts(node, LATEX)
     except Undefined as undefined:
@@ -68,14 +94,18 @@ def _branch_latex(parts: Parts[str], remarks: list[str]) -> str:
     return _aligned(rows, remarks)
 
 
+def _lines(segments: list[str]) -> str:
+    line = " = ".join(segments)
+    if len(line) <= _SHORT:
+        return line
+    rows = segments[0] + " &= " + r" \\ &= ".join(segments[1:])
+    return rf"\begin{{aligned}}{rows}\end{{aligned}}"
+
+
 def _rows(segments: list[str], remarks: list[str]) -> str:
     if not remarks:
-        line = " = ".join(segments)
-        if len(line) <= _SHORT:
-            return line
-    symbol, *rest = segments
-    rows = [symbol + r" &= " + r" \\ &= ".join(rest)]
-    return _aligned(rows, remarks)
+        return _lines(segments)
+    return _aligned([segments[0] + " &= " + r" \\ &= ".join(segments[1:])], remarks)
 
 
 def _aligned(rows: list[str], remarks: list[str]) -> str:

@@ -46,7 +46,7 @@ def step_parts(node: Any, walker: Walker[F]) -> Parts[F]:
     node : Step
     walker : Walker
     """
-    values = values_of(node.sheet)
+    values = values_of(node.sheet, walker.dialect.name)
     entry = node.entry
     expr = entry.expr
     symbol = walker.dialect.sym(entry.symbol)
@@ -136,7 +136,7 @@ def check_parts(check: Any, walker: Walker[F]) -> CheckParts[F]:
     entry = check.entry
     left, right = entry.condition.args
     formula = walker.formula(entry.condition)
-    values = values_of(check.sheet)
+    values = values_of(check.sheet, walker.dialect.name)
     try:
         sides = [_check_side(side, check, walker, values) for side in (left, right)]
     except Undefined:

@@ -27,7 +27,7 @@ _SUMS = frozenset(("add", "sub"))
 _RELATIONS = {"lt": "<", "le": "≤", "gt": ">", "ge": "≥", "eq": "=", "ne": "≠"}
 _LATER_IN_BRACKETS = frozenset(("add", "sub", "neg", "total", "cases"))
 _FUNCTIONS = ("exp", "log10", "sin", "cos", "tan", "asin", "acos", "atan", "min", "max")
-_BARE_BASES = frozenset(("name", "num", "mag", "pi"))
+_BARE_BASES = frozenset(("num", "mag", "pi"))
 
 
 class Walker(Generic[F]):
@@ -46,7 +46,7 @@ class Walker(Generic[F]):
 
     __slots__ = (
         "_add", "_dialect", "_dot", "_frac", "_group", "_item", "_mul", "_num", "_numbers",
-        "_plain", "_pow", "_qty", "_sym", "_values", "bare_numbers",
+        "_plain", "_pow", "_qty", "_sym", "_symbols", "_values", "bare_numbers",
     )  # fmt: skip
 
     def __init__(self, dialect: Dialect[F]) -> None:
@@ -57,7 +57,8 @@ class Walker(Generic[F]):
         self._dot = d.op("·")
         self.bare_numbers = 0
         self._numbers: dict[float, tuple[F, F, str]] = {}
-        self._values: dict[tuple[str, str], tuple[F, F]] = {}
+        self._symbols: dict[str, tuple[F, F]] = {}
+        self._values: dict[tuple[str, str], tuple[F, F, F]] = {}
         self._plain = self._plain_rules()
         self._item = self._item_rules()
 
@@ -94,8 +95,10 @@ class Walker(Generic[F]):
 
     def value(self, number: str, unit: str) -> F:
         """Return a number with its unit, or alone if it has none."""
-        key = (number, unit)
-        return (self._values.get(key) or self._spell_value(key))[0]
+        if unit:
+            return self._qty(number, unit)
+        above, slash, below = number.partition("/")
+        return self._fraction(above, below) if slash else self._num(number)
 
     def formula(self, node: Any) -> F:
         """Return a formula in symbols.
@@ -104,7 +107,8 @@ class Walker(Generic[F]):
         ----------
         node : Operand or Condition
         """
-        return self._show(node, None)
+        fragment: F = self._plain[node.op](node, None)
+        return fragment
 
     def substitution(self, node: Any, shown: Shown) -> F:
         """Return a formula with the number and unit of each name in its place.
@@ -115,7 +119,8 @@ class Walker(Generic[F]):
             See :mod:`stepcalc.render.conversions`.
         shown : Shown
         """
-        return self._show(node, shown)
+        fragment: F = self._plain[node.op](node, shown)
+        return fragment
 
     def _show(self, node: Any, shown: Shown | None) -> F:
         fragment: F = self._plain[node.op](node, shown)
@@ -126,12 +131,7 @@ class Walker(Generic[F]):
         typed = node.data[1]
         text = literal_text(typed)
         above, slash, below = text.partition("/")
-        if not slash:
-            plain = self._num(text)
-        elif above[0] == "-":
-            plain = self._add([("-", self._frac(self._num(above[1:]), self._num(below)))])
-        else:
-            plain = self._frac(self._num(above), self._num(below))
+        plain = self._fraction(above, below) if slash else self._num(text)
         factor = self._group(plain) if text[0] == "-" or "e" in text else plain
         spelled = (plain, factor, text)
         if typed.__class__ is float or (typed.__class__ is int and -(10**15) < typed < 10**15):
@@ -140,14 +140,30 @@ class Walker(Generic[F]):
             self._numbers[typed] = spelled
         return spelled
 
-    def _spell_value(self, number_and_unit: tuple[str, str]) -> tuple[F, F]:
-        """Return a value plain and as a factor of a product, and remember both."""
+    def _spell_value(self, number_and_unit: tuple[str, str]) -> tuple[F, F, F]:
+        """Return a value plain, as a factor and as a base, and remember all three."""
         number, unit = number_and_unit
-        plain = self._qty(number, unit) if unit else self._num(number)
+        plain = self.value(number, unit)
+        grouped = self._group(plain)
         if len(self._values) > _REMEMBERED:
             self._values.clear()
-        spelled = self._values[number_and_unit] = (plain, self._group(plain))
+        spelled = (plain, grouped, plain if _bare_in_power(number, unit) else grouped)
+        self._values[number_and_unit] = spelled
         return spelled
+
+    def _spell_symbol(self, spelling: str) -> tuple[F, F]:
+        """Return a symbol plain and as a base, and remember both."""
+        plain = self._sym(spelling)
+        if len(self._symbols) > _REMEMBERED:
+            self._symbols.clear()
+        base = self._group(plain) if is_primed(spelling) else plain
+        spelled = self._symbols[spelling] = (plain, base)
+        return spelled
+
+    def _fraction(self, above: str, below: str) -> F:
+        if above[0] == "-":
+            return self._add([("-", self._frac(self._num(above[1:]), self._num(below)))])
+        return self._frac(self._num(above), self._num(below))
 
     def _bracketed(self, node: Any, shown: Shown | None) -> F:
         return self._group(self._plain[node.op](node, shown))
@@ -159,15 +175,31 @@ class Walker(Generic[F]):
 
     def _name(self, node: Any, shown: Shown | None) -> F:
         if shown is None:
-            return self._sym(node.symbol)
-        value = shown.of(node)
-        return (self._values.get(value) or self._spell_value(value))[0]
+            spelling = node.symbol
+            return (self._symbols.get(spelling) or self._spell_symbol(spelling))[0]
+        known = shown.spelled.get(node.slot)
+        if known is not None and known[0] == shown.numbers[node.slot]:
+            plain: F = known[1][0]
+            return plain
+        return self._spell_name(node, shown)[0]
 
     def _name_in_product(self, node: Any, shown: Shown | None) -> F:
         if shown is None:
-            return self._sym(node.symbol)
+            spelling = node.symbol
+            return (self._symbols.get(spelling) or self._spell_symbol(spelling))[0]
+        known = shown.spelled.get(node.slot)
+        if known is not None and known[0] == shown.numbers[node.slot]:
+            factor: F = known[1][1]
+            return factor
+        return self._spell_name(node, shown)[1]
+
+    def _spell_name(self, node: Any, shown: Shown) -> tuple[F, F, F]:
+        """Return the value of a name plain, as a factor and as a base; it is remembered."""
         value = shown.of(node)
-        return (self._values.get(value) or self._spell_value(value))[1]
+        spelled = self._values.get(value) or self._spell_value(value)
+        if shown.may_remember:
+            shown.spelled[node.slot] = (shown.numbers[node.slot], spelled)
+        return spelled
 
     def _number(self, node: Any, shown: Shown | None) -> F:
         typed = node.data[1]
@@ -187,7 +219,7 @@ class Walker(Generic[F]):
     def _quantity_in_product(self, node: Any, shown: Shown | None) -> F:
         return self._spell_typed(node)[1]
 
-    def _spell_typed(self, node: Any) -> tuple[F, F]:
+    def _spell_typed(self, node: Any) -> tuple[F, F, F]:
         value = (literal_text(node.data[2]), node.data[1].text)
         return self._values.get(value) or self._spell_value(value)
 
@@ -264,7 +296,11 @@ class Walker(Generic[F]):
                 items.append(item[op](factor, shown))
                 node = factor
                 continue
-            if op == "num" or (op in _DIGITS_LEAD and _starts_with_digits(factor, node)):
+            if op == "num" or (
+                op in _DIGITS_LEAD
+                and factor.args[0].op in _MAY_LEAD
+                and _starts_with_digits(factor, node)
+            ):
                 items.append(self._dot)
             if op == "unit":
                 items.append(self._dialect.unit(factor.data.text))
@@ -291,9 +327,21 @@ class Walker(Generic[F]):
 
     def _power(self, node: Any, shown: Shown | None) -> F:
         base, exponent = node.args
-        raised = self._plain[exponent.op](exponent, shown)
-        fragment = self._plain[base.op](base, shown)
-        if _bare_base(base, shown):
+        raised: F = self._plain[exponent.op](exponent, shown)
+        op = base.op
+        if op == "name":
+            if shown is None:
+                spelling = base.symbol
+                lead = (self._symbols.get(spelling) or self._spell_symbol(spelling))[1]
+            else:
+                known = shown.spelled.get(base.slot)
+                if known is not None and known[0] == shown.numbers[base.slot]:
+                    lead = known[1][2]
+                else:
+                    lead = self._spell_name(base, shown)[2]
+            return self._pow(lead, raised)
+        fragment = self._plain[op](base, shown)
+        if op in _BARE_BASES and _bare_base(base, shown):
             return self._pow(fragment, raised)
         return self._pow(self._group(fragment), raised)
 
@@ -363,6 +411,7 @@ class Walker(Generic[F]):
 
 
 _DIGITS_LEAD = frozenset(("div", "pow"))
+_MAY_LEAD = frozenset(("num", "mul", "div", "pow"))
 
 
 def _starts_with_digits(factor: Any, before: Any) -> bool:
@@ -395,21 +444,16 @@ def _leads_with_minus(node: Any) -> bool:
 
 
 def _bare_base(base: Any, shown: Shown | None) -> bool:
-    """Tell whether a base needs no brackets under its exponent."""
+    """Tell whether a base that is no name needs no brackets under its exponent."""
     op = base.op
-    if op not in _BARE_BASES:
-        return False
-    if op == "name" and shown is not None:
-        text, unit = shown.of(base)
-        if unit:
-            return False
-    elif op == "num":
-        text = literal_text(base.data[1])
-    elif op == "pi":
+    if op == "pi":
         return True
-    elif shown is None:
-        inner = base if op == "name" else base.args[0]
-        return inner.op == "name" and not is_primed(inner.symbol)
-    else:
-        text = bare_number(base, shown)
-    return text[0] != "-" and "e" not in text and "/" not in text
+    if op == "num":
+        return _bare_in_power(literal_text(base.data[1]), "")
+    if shown is None:
+        return base.args[0].op == "name" and not is_primed(base.args[0].symbol)
+    return _bare_in_power(bare_number(base, shown), "")
+
+
+def _bare_in_power(number: str, unit: str) -> bool:
+    return not unit and number[0] != "-" and "e" not in number and "/" not in number

@@ -65,7 +65,7 @@ class Named(Operand):
     @property
     def symbol(self) -> str:
         """The symbol as it is spelled in the trade, such as ``M_DC1``."""
-        return self.entry.symbol  # type: ignore[no-any-return]
+        return self.sheet._book.entries[self.slot].symbol  # type: ignore[no-any-return]
 
     @property
     def description(self) -> str:

@@ -126,6 +126,8 @@ def _unit(text: str) -> str:
 
 @lru_cache(maxsize=8192)
 def _number(text: str) -> str:
+    if text and not text.strip("0123456789.,-"):
+        return text.replace(",", "{,}")
     mantissa, e, exponent = text.partition("e")
     if not (mantissa.isascii() and mantissa[-1:].isdigit()) or not _numeric(text):
         return text_in_math(text)
