@@ -9,11 +9,21 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from fractions import Fraction
-from typing import TYPE_CHECKING, Any, Generic, TypeAlias, TypeVar
+from typing import TYPE_CHECKING, Any, TypeAlias, TypeVar
 
 from stepcalc.expr.walk import branch_taken, value_of
-from stepcalc.render.shown import Shown, bare_number, literal_text
-from stepcalc.render.symbols import is_primed
+from stepcalc.render.brackets import (
+    BARE_BASES,
+    DIGITS_LEAD,
+    LATER_IN_BRACKETS,
+    MAY_LEAD,
+    bare_base,
+    is_negative,
+    leads_with_minus,
+    starts_with_digits,
+)
+from stepcalc.render.leaves import Leaves
+from stepcalc.render.shown import Shown, bare_number
 from stepcalc.units.numbers import shown_text
 
 if TYPE_CHECKING:
@@ -22,15 +32,12 @@ if TYPE_CHECKING:
 F = TypeVar("F")
 _Rule: TypeAlias = "Callable[[Any, Shown | None], Any]"
 
-_REMEMBERED = 20_000
 _SUMS = frozenset(("add", "sub"))
 _RELATIONS = {"lt": "<", "le": "≤", "gt": ">", "ge": "≥", "eq": "=", "ne": "≠"}
-_LATER_IN_BRACKETS = frozenset(("add", "sub", "neg", "total", "cases"))
 _FUNCTIONS = ("exp", "log10", "sin", "cos", "tan", "asin", "acos", "atan", "min", "max")
-_BARE_BASES = frozenset(("num", "mag", "pi"))
 
 
-class Walker(Generic[F]):
+class Walker(Leaves[F]):
     """Prints trees of :mod:`stepcalc.expr.tree` in one dialect.
 
     Parameters
@@ -44,21 +51,12 @@ class Walker(Generic[F]):
         then say their units (:func:`stepcalc.render.step_parts.unit_remark`).
     """
 
-    __slots__ = (
-        "_add", "_dialect", "_dot", "_frac", "_group", "_item", "_mul", "_num", "_numbers",
-        "_plain", "_pow", "_qty", "_sym", "_symbols", "_values", "bare_numbers",
-    )  # fmt: skip
+    __slots__ = ("_dot", "_item", "_plain", "bare_numbers")
 
     def __init__(self, dialect: Dialect[F]) -> None:
-        self._dialect = d = dialect
-        self._sym, self._num, self._qty = d.sym, d.num, d.qty
-        self._mul, self._add, self._frac, self._pow = d.mul, d.add, d.frac, d.pow
-        self._group = d.group
-        self._dot = d.op("·")
+        super().__init__(dialect)
+        self._dot = dialect.op("·")
         self.bare_numbers = 0
-        self._numbers: dict[float, tuple[F, F, str]] = {}
-        self._symbols: dict[str, tuple[F, F]] = {}
-        self._values: dict[tuple[str, str], tuple[F, F, F]] = {}
         self._plain = self._plain_rules()
         self._item = self._item_rules()
 
@@ -88,18 +86,6 @@ class Walker(Generic[F]):
             "mag": self._bare_in_product, "qty": self._quantity_in_product,
         }  # fmt: skip
 
-    @property
-    def dialect(self) -> Dialect[F]:
-        """The dialect in which this walker prints."""
-        return self._dialect
-
-    def value(self, number: str, unit: str) -> F:
-        """Return a number with its unit, or alone if it has none."""
-        if unit:
-            return self._qty(number, unit)
-        above, slash, below = number.partition("/")
-        return self._fraction(above, below) if slash else self._num(number)
-
     def formula(self, node: Any) -> F:
         """Return a formula in symbols.
 
@@ -125,45 +111,6 @@ class Walker(Generic[F]):
     def _show(self, node: Any, shown: Shown | None) -> F:
         fragment: F = self._plain[node.op](node, shown)
         return fragment
-
-    def _spell_number(self, node: Any) -> tuple[F, F, str]:
-        """Return a typed number plain, as a factor, and its text; plain floats are remembered."""
-        typed = node.data[1]
-        text = literal_text(typed)
-        above, slash, below = text.partition("/")
-        plain = self._fraction(above, below) if slash else self._num(text)
-        factor = self._group(plain) if text[0] == "-" or "e" in text else plain
-        spelled = (plain, factor, text)
-        if typed.__class__ is float or (typed.__class__ is int and -(10**15) < typed < 10**15):
-            if len(self._numbers) > _REMEMBERED:
-                self._numbers.clear()
-            self._numbers[typed] = spelled
-        return spelled
-
-    def _spell_value(self, number_and_unit: tuple[str, str]) -> tuple[F, F, F]:
-        """Return a value plain, as a factor and as a base, and remember all three."""
-        number, unit = number_and_unit
-        plain = self.value(number, unit)
-        grouped = self._group(plain)
-        if len(self._values) > _REMEMBERED:
-            self._values.clear()
-        spelled = (plain, grouped, plain if _bare_in_power(number, unit) else grouped)
-        self._values[number_and_unit] = spelled
-        return spelled
-
-    def _spell_symbol(self, spelling: str) -> tuple[F, F]:
-        """Return a symbol plain and as a base, and remember both."""
-        plain = self._sym(spelling)
-        if len(self._symbols) > _REMEMBERED:
-            self._symbols.clear()
-        base = self._group(plain) if is_primed(spelling) else plain
-        spelled = self._symbols[spelling] = (plain, base)
-        return spelled
-
-    def _fraction(self, above: str, below: str) -> F:
-        if above[0] == "-":
-            return self._add([("-", self._frac(self._num(above[1:]), self._num(below)))])
-        return self._frac(self._num(above), self._num(below))
 
     def _bracketed(self, node: Any, shown: Shown | None) -> F:
         return self._group(self._plain[node.op](node, shown))
@@ -192,14 +139,6 @@ class Walker(Generic[F]):
             factor: F = known[1][1]
             return factor
         return self._spell_name(node, shown)[1]
-
-    def _spell_name(self, node: Any, shown: Shown) -> tuple[F, F, F]:
-        """Return the value of a name plain, as a factor and as a base; it is remembered."""
-        value = shown.of(node)
-        spelled = self._values.get(value) or self._spell_value(value)
-        if shown.may_remember:
-            shown.spelled[node.slot] = (shown.numbers[node.slot], spelled)
-        return spelled
 
     def _number(self, node: Any, shown: Shown | None) -> F:
         typed = node.data[1]
@@ -257,11 +196,11 @@ class Walker(Generic[F]):
         op = node.op
         fragment: F = self._plain[op](node, shown)
         if op == "mul":
-            wrapped = _leads_with_minus(node)
+            wrapped = leads_with_minus(node)
         elif op == "div" or op == "pow":
             return fragment
         else:
-            wrapped = op in _LATER_IN_BRACKETS or _is_negative(node, shown)
+            wrapped = op in LATER_IN_BRACKETS or is_negative(node, shown)
         return self._group(fragment) if wrapped else fragment
 
     def _total(self, node: Any, shown: Shown | None) -> F:
@@ -275,7 +214,7 @@ class Walker(Generic[F]):
         return self._add([("-", self._negated(node.args[0], shown))])
 
     def _negated(self, node: Any, shown: Shown | None) -> F:
-        if node.op == "mul" or node.op in _LATER_IN_BRACKETS or _is_negative(node, shown):
+        if node.op == "mul" or node.op in LATER_IN_BRACKETS or is_negative(node, shown):
             return self._bracketed(node, shown)
         return self._show(node, shown)
 
@@ -297,9 +236,9 @@ class Walker(Generic[F]):
                 node = factor
                 continue
             if op == "num" or (
-                op in _DIGITS_LEAD
-                and factor.args[0].op in _MAY_LEAD
-                and _starts_with_digits(factor, node)
+                op in DIGITS_LEAD
+                and factor.args[0].op in MAY_LEAD
+                and starts_with_digits(factor, node)
             ):
                 items.append(self._dot)
             if op == "unit":
@@ -311,7 +250,7 @@ class Walker(Generic[F]):
 
     def _first_factor(self, node: Any, shown: Shown | None) -> F:
         op = node.op
-        if op == "neg" and not _is_negative(node.args[0], shown):
+        if op == "neg" and not is_negative(node.args[0], shown):
             inner = node.args[0]
             return self._add([("-", self._item[inner.op](inner, shown))])
         if op == "num":
@@ -341,7 +280,7 @@ class Walker(Generic[F]):
                     lead = self._spell_name(base, shown)[2]
             return self._pow(lead, raised)
         fragment = self._plain[op](base, shown)
-        if op in _BARE_BASES and _bare_base(base, shown):
+        if op in BARE_BASES and bare_base(base, shown):
             return self._pow(fragment, raised)
         return self._pow(self._group(fragment), raised)
 
@@ -408,52 +347,3 @@ class Walker(Generic[F]):
 
     def _condition_part(self, node: Any, shown: Shown | None) -> F:
         return self._bracketed(node, shown) if node.op in ("and", "or") else self._show(node, shown)
-
-
-_DIGITS_LEAD = frozenset(("div", "pow"))
-_MAY_LEAD = frozenset(("num", "mul", "div", "pow"))
-
-
-def _starts_with_digits(factor: Any, before: Any) -> bool:
-    """Tell whether a factor would run into the number before it (5 then 1/2 reads as 5½)."""
-    lead = factor.args[0]
-    while lead.op in ("mul", "div", "pow"):
-        lead = lead.args[0]
-    return bool(lead.op == "num" and (factor.op == "pow" or before.op == "num"))
-
-
-def _is_negative(node: Any, shown: Shown | None) -> bool:
-    """Tell whether a leaf prints with a minus sign."""
-    op = node.op
-    if op in ("num", "qty"):
-        return bool(node.data[0] < 0.0)
-    if shown is None:
-        return False
-    if op == "name":
-        return shown.of(node)[0][0] == "-"
-    if op == "mag":
-        return bare_number(node, shown)[0] == "-"
-    return bool(op == "interp" and value_of(node, shown.numbers) < 0.0)
-
-
-def _leads_with_minus(node: Any) -> bool:
-    """Tell whether a product prints with a minus sign in front: ``-a b``."""
-    while node.op == "mul":
-        node = node.args[0]
-    return bool(node.op == "neg" or (node.op == "num" and node.data[0] < 0.0))
-
-
-def _bare_base(base: Any, shown: Shown | None) -> bool:
-    """Tell whether a base that is no name needs no brackets under its exponent."""
-    op = base.op
-    if op == "pi":
-        return True
-    if op == "num":
-        return _bare_in_power(literal_text(base.data[1]), "")
-    if shown is None:
-        return base.args[0].op == "name" and not is_primed(base.args[0].symbol)
-    return _bare_in_power(bare_number(base, shown), "")
-
-
-def _bare_in_power(number: str, unit: str) -> bool:
-    return not unit and number[0] != "-" and "e" not in number and "/" not in number
