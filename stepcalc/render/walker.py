@@ -23,7 +23,7 @@ from stepcalc.render.brackets import (
     starts_with_digits,
 )
 from stepcalc.render.leaves import Leaves
-from stepcalc.render.shown import Shown, bare_number
+from stepcalc.render.shown import Shown, bare_number, literal_text
 from stepcalc.units.numbers import shown_text
 
 if TYPE_CHECKING:
