@@ -1,10 +1,9 @@
-"""Pieces that the blocks of a sheet share: numbers of blocks, warnings, where values come from."""
+"""Pieces that the blocks of a sheet share: numbers of blocks, warnings."""
 
 from __future__ import annotations
 
 from typing import Any
 
-from stepcalc.expr.walk import names_in
 from stepcalc.render.dialects import Layout, LayoutDialect, Speech, replay
 from stepcalc.render.sheet_values import values_of
 from stepcalc.render.walker import Walker
@@ -44,18 +43,6 @@ def block_id(entry: Any) -> str:
             break
     number = entry.part.number
     return f"{number}-{place}" if number else str(place)
-
-
-def origins(formulas: Any) -> list[str]:
-    """Return where values of other sheets come from, one line for each."""
-    found: list[str] = []
-    for formula in formulas:
-        for name in names_in(formula):
-            if getattr(getattr(name, "entry", None), "kind", "") == "external":
-                line = f"{name.symbol} from {name.origin}"
-                if line not in found:
-                    found.append(line)
-    return found
 
 
 def value_layout(node: Any) -> Layout:

@@ -12,14 +12,13 @@ from stepcalc.render.block_parts import (
     LAYOUT,
     common_fields,
     equation,
-    origins,
     value_layout,
     words_of,
 )
 from stepcalc.render.branches import Reasons
 from stepcalc.render.sheet_values import values_of
 from stepcalc.render.shown import short_number
-from stepcalc.render.step_parts import check_parts, step_parts, unit_remark
+from stepcalc.render.step_parts import check_parts, origins, step_parts, unit_remark
 from stepcalc.units.info import read_unit
 from stepcalc.units.numbers import typed_text
 

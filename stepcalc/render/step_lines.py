@@ -11,7 +11,7 @@ from stepcalc.expr.walk import Undefined
 from stepcalc.render.conversions import with_factors
 from stepcalc.render.dialects import Latex, Text
 from stepcalc.render.sheet_values import values_of
-from stepcalc.render.step_parts import Parts, check_parts, step_parts, unit_remark
+from stepcalc.render.step_parts import Parts, check_parts, origins, step_parts, unit_remark
 from stepcalc.render.walker import Walker
 
 LATEX = Walker(Latex())
@@ -127,9 +127,11 @@ def _in_lines(text: str) -> list[str]:
 
 
 def _remarks(node: Any) -> list[str]:
-    """Return the warnings that stand below the equation."""
-    found = values_of(node.sheet).warnings(node)
-    return [f"Warning: {text}" for text in found] if found else found
+    """Return what stands below the equation: values of other sheets, and warnings."""
+    values = values_of(node.sheet)
+    if not values.may_warn():
+        return []
+    return [*origins(node.entry.operands()), *(f"Warning: {text}" for text in node.warnings)]
 
 
 def _valued(node: Any, walker: Walker[str]) -> list[str]:

@@ -7,10 +7,11 @@ would repeat its neighbour is left out.
 from __future__ import annotations
 
 import operator
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
-from stepcalc.expr.walk import Undefined, value_of
+from stepcalc.expr.walk import Undefined, names_in, value_of
 from stepcalc.render.branches import Reasons, branch_of
 from stepcalc.render.conversions import with_factors
 from stepcalc.render.sheet_values import SheetValues, values_of
@@ -223,3 +224,15 @@ def unit_remark(node: Any, walker: Walker[F]) -> F | None:
             row += [d.text(", ")] * bool(other) + [walker.formula(formula)]
         row += [d.text(" in "), d.unit(unit)]
     return d.row(row)
+
+
+def origins(formulas: Iterable[Any]) -> list[str]:
+    """Return where values of other sheets come from, one line for each."""
+    found: list[str] = []
+    for formula in formulas:
+        for name in names_in(formula):
+            if getattr(getattr(name, "entry", None), "kind", "") == "external":
+                line = f"{name.symbol} from {name.origin}"
+                if line not in found:
+                    found.append(line)
+    return found
