@@ -15,8 +15,11 @@ __all__ = ["Axles", "Placement", "axles_of"]
 
 Array = NDArray[np.float64]
 
-_TIE = 1.0 + 1e-12
+TIE = 1.0 + 1e-12
 """A later candidate must be larger by more than round-off, so that ties are stable."""
+
+
+_SAMPLE = 64
 
 
 @dataclass(frozen=True)
@@ -107,42 +110,31 @@ def axles_of(axles: Sequence[float], spacings: Sequence[float]) -> Axles:
 
 
 class Best:
-    """The best of the candidates offered so far, at every element of an array of problems."""
+    """The best of the candidates offered so far, at every element of an array of problems.
+
+    Attributes
+    ----------
+    value : ndarray of float
+        The largest value so far, minus infinity where nothing was kept.
+    index : ndarray of int
+        The candidate that gave it.
+    """
 
     def __init__(self, shape: tuple[int, ...]) -> None:
         self.value: Array = np.full(shape, -np.inf)
-        self.section: Array = np.zeros(shape)
-        self.first_axle: Array = np.zeros(shape)
-        self.axle: NDArray[np.int64] = np.full(shape, -1, dtype=np.int64)
-        self.turned: NDArray[np.bool_] = np.zeros(shape, dtype=np.bool_)
+        self.index: NDArray[np.int64] = np.zeros(shape, dtype=np.int64)
 
-    def offer(
-        self,
-        value: ArrayLike,
-        *,
-        section: ArrayLike,
-        first_axle: ArrayLike,
-        axle: int,
-        turned: bool = False,
-    ) -> None:
-        """Keep this candidate wherever it is larger by more than round-off; nan is never kept."""
-        better = np.asarray(value) > np.where(self.value > 0, self.value * _TIE, self.value)
+    def offer(self, value: ArrayLike, index: int) -> NDArray[np.bool_]:
+        """Keep a candidate wherever it is larger by more than round-off, and say where."""
+        better = np.asarray(np.greater(value, self.value * TIE))  # nan is never kept
         np.copyto(self.value, value, where=better)
-        np.copyto(self.section, section, where=better)
-        np.copyto(self.first_axle, first_axle, where=better)
-        np.copyto(self.axle, axle, where=better)
-        np.copyto(self.turned, turned, where=better)
+        np.copyto(self.index, index, where=better)
+        return better
 
-    def placement(self, restore: Callable[[Any], Any]) -> Placement:
-        """Return what was kept, in the shape of the original problem."""
-        value = np.where(np.isneginf(self.value), np.nan, self.value)
-        return Placement(
-            restore(value),
-            restore(self.section),
-            restore(self.first_axle),
-            restore(self.axle),
-            restore(self.turned),
-        )
+    @property
+    def found(self) -> Array:
+        """The largest values, nan where nothing was kept."""
+        return np.where(np.isneginf(self.value), np.nan, self.value)
 
 
 def compact(*values: ArrayLike) -> tuple[list[Array], Callable[[Any], Any]]:
@@ -164,12 +156,20 @@ def compact(*values: ArrayLike) -> tuple[list[Array], Callable[[Any], Any]]:
     if len(varying) != 1:
         return reduced, lambda result: np.broadcast_to(result, shape)
     array = reduced[varying[0]]
+    if not _repeats(array):
+        return reduced, lambda result: np.broadcast_to(result, shape)
     distinct, inverse = np.unique(array, return_inverse=True)
     scalars = [
         distinct if index == varying[0] else other.reshape(())
         for index, other in enumerate(reduced)
     ]
     return scalars, lambda result: np.broadcast_to(result[inverse].reshape(array.shape), shape)
+
+
+def _repeats(array: Array) -> bool:
+    """Tell from a sample whether values come back so often that sorting them out is worth it."""
+    sample = array.ravel()[:: max(1, array.size // _SAMPLE)].tolist()
+    return len(set(sample)) < 0.8 * len(sample)
 
 
 def _without_repeats(array: Array) -> Array:

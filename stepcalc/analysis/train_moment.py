@@ -22,13 +22,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from math import inf
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from stepcalc.analysis.axle_on_section import best_axle_on_section
 from stepcalc.analysis.influence import Array, moment_ordinate
-from stepcalc.analysis.placement import Axles, Best, Placement, axles_of, compact
+from stepcalc.analysis.placement import TIE, Axles, Best, Placement, axles_of, compact
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike
@@ -91,19 +92,22 @@ def maximum_moment(
     groups = _groups(axles_of(axles, spacings))
     (L, f, w), restore = compact(span, factor, uniform)
     best = Best(np.broadcast_shapes(L.shape, f.shape, w.shape))
-    if best.value.ndim == 0:
-        _offer_scalar(best, groups, float(L), float(f), float(w))
-        return best.placement(restore)
     with np.errstate(all="ignore"):
-        for group in groups:
-            value, section, stays = group.peak(L, f, w)
-            best.offer(
-                np.where(stays, value, np.nan),
-                section=section,
-                first_axle=section - group.behind_first,
-                axle=group.axle,
-            )
-    return best.placement(restore)
+        if best.value.ndim == 0:
+            _offer_scalar(best, groups, float(L), float(f), float(w))
+        else:
+            for index, group in enumerate(groups):
+                value, _, stays = group.peak(L, f, w)
+                best.offer(np.where(stays, value, np.nan), index)
+        axle, resultant, beyond, first = _columns(groups)[:, best.index]
+        section = _section(resultant, beyond, L, f, w)
+    return Placement(
+        restore(best.found),
+        restore(section),
+        restore(section - first),
+        restore(axle.astype(np.int64)),
+        restore(np.zeros(best.value.shape, dtype=np.bool_)),
+    )
 
 
 def maximum_moment_at(
@@ -144,9 +148,7 @@ def maximum_moment_at(
     836.0
     """
     train = axles_of(axles, spacings)
-    (c, L), restore = compact(section, span)
-    best = best_axle_on_section(train, c, L, _ordinates, np.broadcast_shapes(c.shape, L.shape))
-    return best.placement(restore)
+    return best_axle_on_section(train, section, span, _ordinates)
 
 
 def _ordinates(position: Array, section: Array, span: Array) -> Array:
@@ -236,27 +238,37 @@ class _Group:
     def peak(self, L: Any, f: Any, w: Any) -> tuple[Any, Any, Any]:
         """Return the peak under the axle, its section, and whether the run stays on the span."""
         R, e = self.resultant, self.beyond
-        section = (f * R * (L - e) + w * L * L / 2) / (2 * f * R + w * L)
+        section = _section(R, e, L, f, w)
         train = R * section * (L - section - e) / L - self.moment_before
         value = f * train + w * section * (L - section) / 2
         stays = (section >= self.reach_before) & (section + self.reach_after <= L)
         return value, section, stays
 
 
+def _section(R: Any, e: Any, L: Any, f: Any, w: Any) -> Any:
+    """Return where axles and uniform load together peak under the axle, e short of R."""
+    return (f * R * (L - e) + w * L * L / 2) / (2 * f * R + w * L)
+
+
 def _offer_scalar(best: Best, groups: tuple[_Group, ...], L: float, f: float, w: float) -> None:
     """Find the best group with plain floats: ten times faster than arrays of one element."""
     if not L > 0:
         return
-    found: tuple[float, float, _Group] | None = None
-    for group in groups:
+    largest, kept = -inf, 0
+    for index, group in enumerate(groups):
         if 2 * f * group.resultant + w * L == 0:
             continue
-        value, section, stays = group.peak(L, f, w)
-        if stays and (found is None or value > found[0] * (1 + 1e-12)):
-            found = (value, section, group)
-    if found is not None:
-        value, section, group = found
-        best.offer(value, section=section, first_axle=section - group.behind_first, axle=group.axle)
+        value, _, stays = group.peak(L, f, w)
+        if stays and value > largest * TIE:
+            largest, kept = value, index
+    best.offer(largest, kept)
+
+
+@lru_cache(maxsize=256)
+def _columns(groups: tuple[_Group, ...]) -> Array:
+    """Return axle, resultant, distance beyond it, and distance behind the first axle."""
+    rows = [(g.axle, g.resultant, g.beyond, g.behind_first) for g in groups]
+    return np.asarray(rows, dtype=np.float64).T
 
 
 @lru_cache(maxsize=256)

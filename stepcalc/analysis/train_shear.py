@@ -9,7 +9,7 @@ import numpy as np
 
 from stepcalc.analysis.axle_on_section import best_axle_on_section
 from stepcalc.analysis.influence import Array, shear_ordinate
-from stepcalc.analysis.placement import Placement, axles_of, compact
+from stepcalc.analysis.placement import Placement, axles_of
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike
@@ -69,10 +69,7 @@ def maximum_shear(
     61.16 with axle 2 at the support
     """
     train = axles_of(axles, spacings)
-    (c, L), restore = compact(section, span)
-    ordinates = _kept if relieving else _dropped
-    best = best_axle_on_section(train, c, L, ordinates, np.broadcast_shapes(c.shape, L.shape))
-    return best.placement(restore)
+    return best_axle_on_section(train, section, span, _kept if relieving else _dropped)
 
 
 def _kept(position: Array, section: Array, span: Array) -> Array:

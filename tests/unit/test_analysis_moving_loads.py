@@ -191,6 +191,15 @@ def test_arrays_agree_with_scalars_and_broadcast() -> None:
         assert bends.value[i, j] == pytest.approx(float(bend.value), rel=1e-13)
 
 
+def test_repeated_and_distinct_spans_give_the_same() -> None:
+    few = np.tile([20.0, 62.0, 150.0], 200)
+    many = np.linspace(20.0, 150.0, 600)
+    for spans in (few, many, np.concatenate([few, many]).reshape(2, 600)):
+        found = maximum_moment(*_axles(TRUCK), span=spans)
+        for index in ((0,) * spans.ndim, tuple(size // 3 for size in spans.shape)):
+            assert found.value[index] == pytest.approx(truck_moment(float(spans[index])))
+
+
 def test_231200_values_keep_the_shape_of_a_broadcast_view() -> None:
     spans = np.broadcast_to(np.linspace(20, 200, 20), (289, 40, 20))
     found = maximum_moment(*_axles(TRUCK), span=spans)
