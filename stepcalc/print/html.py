@@ -13,9 +13,10 @@ from importlib.resources import files
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from stepcalc.print import views
+from stepcalc.print.lines import finest
 from stepcalc.print.options import DEFAULT, Options
 from stepcalc.print.prepared import Prepared, prepare
 from stepcalc.print.title_block import long_fields, title_rows
@@ -113,6 +114,13 @@ def _math(layout: Layout) -> Markup:
     return Markup(math_element(replay(layout, _MATHML)))  # the dialect escapes
 
 
+def _in_text(layout: Layout, room: float = 24.0) -> Markup:
+    """Return a formula in running text or in a cell, in parts if it is wider than the room."""
+    if layout[0] == "text":
+        return escape(harmless(layout[1]))
+    return Markup(" ").join(map(_math, finest(layout, room)))
+
+
 def _line(line: Line) -> Markup:
     """Return a line as one element, or as the pieces between which a browser may break."""
     if line.width <= ROOM["work"]:
@@ -151,7 +159,7 @@ def _environment(own_templates: Path | None) -> Environment:
 
     ours = environment("html", own_templates)
     ours.filters.update(
-        h=_harmless, math=_math, mathml=_line, sides=views.sides, remarks=views.remarks,
+        h=_harmless, in_text=_in_text, mathml=_line, sides=views.sides, remarks=views.remarks,
         is_long=views.is_long, last_summary=views.last_summary, alignment=table_alignment,
         kind=views.kind, picture=picture, rich=rich, level=level,
         fits=lambda line: line.width <= ROOM["result"],

@@ -47,8 +47,13 @@ class Line(NamedTuple):
 
 
 def spoken(layout: Layout) -> str:
-    """Return a formula in words."""
-    return str(replay(layout, _SPEECH)).strip()
+    """Return a formula in words; one that shows nothing is said to be blank."""
+    return str(replay(layout, _SPEECH)).strip() or "blank"
+
+
+def finest(layout: Layout, room: float) -> list[Layout]:
+    """Return a formula for running text or a table: whole if it fits, else in all its parts."""
+    return [layout] if width(layout) <= room else _linear(layout)
 
 
 def line(layout: Layout, lead: str = "", *, alt: str = "") -> Line:

@@ -15,10 +15,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from stepcalc.print import views
+from stepcalc.print.lines import finest
 from stepcalc.print.options import DEFAULT, Options
 from stepcalc.print.prepared import Prepared, prepare
 from stepcalc.print.title_block import long_fields, title_rows
 from stepcalc.print.typst import ROOM, compile_typst, document_title, table_alignment
+from stepcalc.print.widths import breakable, width
+from stepcalc.render import blocks as b
 from stepcalc.render.dialects import LatexFile, replay
 from stepcalc.render.symbols import GREEK
 from stepcalc.render.templates import environment
@@ -28,11 +31,11 @@ if TYPE_CHECKING:
     from jinja2.runtime import Context
 
     from stepcalc.print.lines import Line
-    from stepcalc.render import blocks as b
     from stepcalc.render.dialects import Layout
 
 PAPERS = {"letter": "letterpaper", "a4": "a4paper"}
 _LATEX = LatexFile()
+_IMMENSE = 1_000.0  # ems; TeX counts lengths up to 16,383 pt
 _WIDE_COLUMN = 24  # characters beyond which a column of a table is a paragraph
 _SIGNS = {
     "\\": r"\textbackslash{}", "{": r"\{", "}": r"\}", "$": r"\$", "%": r"\%", "&": r"\&",
@@ -108,7 +111,7 @@ def _for_tex(content: bytes, form: str) -> bytes:
 
 
 @lru_cache(maxsize=16_384)
-def tex_text(text: str) -> str:
+def tex_text(text: str, room: float = 20.0) -> str:
     r"""Return a text as TeX that shows it and does nothing else.
 
     Examples
@@ -117,13 +120,7 @@ def tex_text(text: str) -> str:
     50\% of \textbackslash{}input\{x\}
     """
     composed = unicodedata.normalize("NFC", text)
-    return "".join(_tex_character(c) for c in _breakable(composed))
-
-
-def _breakable(text: str) -> str:
-    from stepcalc.render.characters import with_breaks
-
-    return with_breaks(text)
+    return "".join(_tex_character(c) for c in breakable(composed, room))
 
 
 def _tex_character(character: str) -> str:
@@ -136,7 +133,7 @@ def _tex_character(character: str) -> str:
         return " "
     if "À" <= character <= "ž" and character.isalpha() and character not in "ŀĿŉſĸħĦŧŦ":
         return character
-    return f"{{[}}U+{ord(character):04X}{{]}}"
+    return f"\\hskip0pt{{[}}U+{ord(character):04X}{{]}}"
 
 
 def _verbatim(text: str) -> str:
@@ -159,11 +156,27 @@ def _math(layout: Layout) -> str:
     return replay(layout, _LATEX)
 
 
+def _in_text(layout: Layout, room: float = 24.0) -> str:
+    """Return a formula in running text or in a cell, in parts if it is wider than the room."""
+    if layout[0] == "text":
+        return tex_text(layout[1], room)
+    return r"\hskip 2pt plus 2pt ".join(f"${_math(part)}$" for part in finest(layout, room))
+
+
+def _side(line: Line) -> str:
+    """Return a line that is set whole if it fits; what TeX could not measure is in pieces."""
+    if line.width > _IMMENSE:
+        return _pieces(line)
+    return rf"\scside{{{_math(line.layout)}}}{{{_pieces(line)}}}"
+
+
 def _pieces(line: Line) -> str:
     """Return the pieces of a line, each with what it falls into if it does not fit."""
     shown = []
     for piece in line.pieces:
         whole = _math(piece.layout)
+        if piece.parts and width(piece.layout) > _IMMENSE:
+            whole = r"\hskip 10cm"  # wider than the page, as the piece is
         parts = "".join(
             (r"\newline " if part.anew else "") + rf"\scpart{{{_math(part.layout)}}}"
             for part in piece.parts
@@ -173,21 +186,18 @@ def _pieces(line: Line) -> str:
     return "".join(shown)
 
 
-def _columns(table: b.Table) -> str:
+def _columns(block: b.Table | b.Lookup) -> str:
     """Return the columns of a table; those with long text share the room as paragraphs."""
-    letters = table_alignment(table)
-    longest = [len(header) for header in table.header]
-    for row in table.rows:
-        for place, cell in enumerate(row):
-            longest[place] = max(longest[place], len(cell) if isinstance(cell, str) else 12)
-    narrow = sum(size for size in longest if size <= _WIDE_COLUMN) * 1.9 + 3 * len(longest)
-    wide = [min(size, 80) for size in longest if size > _WIDE_COLUMN]
+    lengths = views.column_lengths(block)
+    letters = table_alignment(block) if isinstance(block, b.Table) else "l" * len(lengths)
+    narrow = sum(size for size in lengths if size <= _WIDE_COLUMN) * 1.9 + 3 * len(lengths)
+    wide = [min(size, 80) for size in lengths if size > _WIDE_COLUMN]
     room = max(140.0 - narrow, 20.0 * len(wide))
     return "".join(
         rf">{{\raggedright\arraybackslash}}p{{{room * min(size, 80) / sum(wide):.1f}mm}}"
         if size > _WIDE_COLUMN
         else letter
-        for letter, size in zip(letters, longest, strict=True)
+        for letter, size in zip(letters, lengths, strict=True)
     )
 
 
@@ -210,7 +220,7 @@ def _environment(own_templates: Path | None) -> Environment:
 
     ours = environment("latex", own_templates)
     ours.filters.update(
-        t=tex_text, math=_math, pieces=_pieces, sides=views.sides, remarks=views.remarks,
+        t=tex_text, math=_math, in_text=_in_text, side=_side, sides=views.sides, remarks=views.remarks,
         is_long=views.is_long, last_summary=views.last_summary, kind=views.kind, picture=picture,
         rich=rich, level=level, columns=_columns, verbatim=_verbatim, bookmark=_bookmark,
         fits=lambda line: line.width <= ROOM["result"],

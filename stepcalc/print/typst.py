@@ -17,11 +17,12 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from stepcalc.errors import PrintError
 from stepcalc.print import views
-from stepcalc.print.lines import TYPST, Line, Part, spoken
+from stepcalc.print.lines import TYPST, Line, Part, finest, spoken
 from stepcalc.print.options import DEFAULT, Options
 from stepcalc.print.prepared import Prepared, prepare
 from stepcalc.print.title_block import long_fields, title_rows
-from stepcalc.render.characters import printable, unprintable, with_breaks
+from stepcalc.print.widths import breakable
+from stepcalc.render.characters import printable, unprintable
 from stepcalc.render.dialects import replay
 from stepcalc.render.templates import environment
 
@@ -176,22 +177,32 @@ def _texts(value: Any) -> Iterable[str]:
 
 
 @lru_cache(maxsize=16_384)
-def literal(text: str) -> str:
+def literal(text: str, room: float = 20.0) -> str:
     r"""Return a text as a Typst string literal on one line.
+
+    Words wider than ``room`` ems may break anywhere.
 
     Examples
     --------
     >>> print(literal('a] #read("x") \\ b'))
-    "a] #read(\"x\") \\ b"
+    "a] #read(\"x\") \\\\ b"
     """
-    shown = with_breaks(printable(" ".join(text.split("\n"))))
+    shown = breakable(printable(" ".join(text.split("\n"))), room)
     return '"' + shown.replace("\\", "\\\\").replace('"', '\\"') + '"'
 
 
 def raw_literal(text: str) -> str:
     """Return a text as a Typst string literal that keeps its lines."""
-    shown = "\n".join(with_breaks(printable(row), 80) for row in text.split("\n"))
+    shown = "\n".join(breakable(printable(row), 40.0) for row in text.split("\n"))
     return '"' + shown.replace("\\", "\\\\").replace('"', '\\"').replace("\n", "\\n") + '"'
+
+
+def _in_text(layout: Layout, room: float = 24.0) -> str:
+    """Return a formula in running text or in a cell, in parts if it is wider than the room."""
+    if layout[0] == "text":
+        return f"#{literal(layout[1], room)};"
+    parts = [f"#box(eq({literal(spoken(p))}, ${_math(p)}$.body));" for p in finest(layout, room)]
+    return " ".join(parts)
 
 
 def _math(layout: Layout) -> str:
@@ -222,15 +233,16 @@ def _part(part: Part) -> str:
     return f"({shown},)" if part.anew else shown
 
 
-def _columns(table: b.Table) -> str:
-    """Return as many columns as the table has; wide text columns share the room."""
-    longest = [0] * len(table.header)
-    for row in (table.header, *table.rows):
-        for place, cell in enumerate(row):
-            size = len(cell) if isinstance(cell, str) else 12
-            longest[place] = max(longest[place], size)
+def _columns(block: b.Table | b.Lookup) -> str:
+    """Return as many columns as a table has; wide text columns share the room."""
+    longest = views.column_lengths(block)
     shares = [f"{min(size, 80)}fr" if size > 24 else "auto" for size in longest]
     return f"({', '.join(shares)},)"
+
+
+def _repeats(block: b.Table | b.Lookup) -> str:
+    """Tell whether the header of a table is short enough to stand on every page."""
+    return "true" if sum(map(len, block.header)) < 600 else "false"
 
 
 def table_alignment(table: b.Table) -> str:
@@ -272,9 +284,9 @@ def _environment(own_templates: Path | None) -> Environment:
 
     ours = environment("typst", own_templates)
     ours.filters.update(
-        q=literal, raw_q=raw_literal, math=_math, pieces=_pieces, spoken=spoken, sides=views.sides,
+        q=literal, raw_q=raw_literal, in_text=_in_text, pieces=_pieces, sides=views.sides,
         remarks=views.remarks, is_long=views.is_long, last_summary=views.last_summary,
-        columns=_columns, fits=_fits, alignment=_alignment, kind=views.kind, picture=picture,
+        columns=_columns, repeats=_repeats, fits=_fits, alignment=_alignment, kind=views.kind, picture=picture,
         rich=rich, level=level,
     )  # fmt: skip
     return ours

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from typing import NamedTuple
 
 from stepcalc.print.lines import Line, equation, line
+from stepcalc.print.widths import width
 from stepcalc.render import blocks as b
+from stepcalc.render.characters import printable
 
 SAFETY = (
     "Results need review by a licensed engineer. The governing code and the owner's rules come "
@@ -93,6 +96,22 @@ def _of_step(block: b.Step | b.Computed) -> list[Remark]:
 def kind(block: b.Block) -> str:
     """Return the kind of a block, ``Step`` for example."""
     return type(block).__name__
+
+
+def column_lengths(block: b.Table | b.Lookup) -> list[int]:
+    """Return about how many letters wide each column of a table is."""
+    rows = block.rows if isinstance(block, b.Table) else block.neighbours
+    lengths = [len(printable(header)) for header in block.header]
+    for row in rows:
+        for place, cell in enumerate(row):
+            lengths[place] = max(lengths[place], _length(cell))
+    return lengths
+
+
+def _length(cell: b.Cell) -> int:
+    if isinstance(cell, list) and cell[0] != "text":
+        return math.ceil(2 * width(cell))
+    return len(printable(cell[1] if isinstance(cell, list) else cell))
 
 
 def is_long(block: b.Block) -> bool:

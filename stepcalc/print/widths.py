@@ -6,7 +6,9 @@ it with the typesetter's own measure), so a formula that it lets through does fi
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from stepcalc.render.characters import printable
@@ -24,6 +26,7 @@ _BY_WIDTH = {
     1.08: "MW…",
 }  # fmt: skip
 _WIDTH = {letter: width for width, letters in _BY_WIDTH.items() for letter in letters}
+_WORD = re.compile(r"\S+")
 _ANY = 1.1
 _SCRIPT = 0.74  # of the size of what carries it; the smallest letters are no smaller
 _THIN = 0.17
@@ -36,6 +39,32 @@ _TALL_BRACKET = 0.85
 def words_width(text: str) -> float:
     """Return a bound on the width of words, in ems."""
     return sum([_WIDTH.get(letter, _ANY) for letter in printable(text)])
+
+
+@lru_cache(maxsize=16_384)
+def breakable(text: str, room: float = 20.0) -> str:
+    """Return a text in which words wider than the room, in ems, may break anywhere.
+
+    A zero-width space stands at each place where they may; other words come back unchanged.
+    """
+    if 1.1 * len(text) <= room:
+        return text
+    return _WORD.sub(lambda found: _broken(found.group(), room), text)
+
+
+def _broken(word: str, room: float) -> str:
+    if words_width(word) <= room:
+        return word
+    pieces: list[str] = []
+    wide = room
+    for letter in word:
+        size = words_width(letter)
+        if wide + size > max(room / 3, 1.1):
+            pieces.append("")
+            wide = 0.0
+        pieces[-1] += letter
+        wide += size
+    return "\u200b".join(pieces)
 
 
 def width(layout: Layout) -> float:

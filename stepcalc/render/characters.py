@@ -38,7 +38,7 @@ _NOT_COVERED = re.compile(f"[^{_CLASS}\\n]")
 # Controls (except line feed), direction marks, invisible operators, private use, no-characters.
 _HARMFUL = re.compile(
     "[\\x00-\\x08\\x0b-\\x1f\\x7f-\\x9f\\u00ad\\u061c\\u200b\\u200c\\u200e\\u200f\\u2028-\\u202e"
-    "\\u2060-\\u206f\\ufeff\\ufff0-\\uffff\\ue000-\\uf8ff"
+    "\\u2060-\\u206f\\ufeff\\ufff0-\\uffff\\ud800-\\uf8ff"
     "\\U000e0000-\\U0010ffff]"
 )
 
@@ -96,20 +96,3 @@ def unprintable(texts: Iterable[str]) -> list[str]:
         if not (text.isascii() and text.isprintable()):
             lacking.update(_NOT_COVERED.findall(unicodedata.normalize("NFC", text)))
     return sorted(lacking - {"\t", "\r"})
-
-
-@lru_cache(maxsize=8192)
-def with_breaks(text: str, longest: int = 24) -> str:
-    """Return a text in which a word longer than ``longest`` characters may break anywhere.
-
-    A zero-width space stands at each place; ordinary text comes back unchanged.
-    """
-    if len(text) <= longest:
-        return text
-    return re.sub(
-        rf"\S{{{longest},}}", lambda found: "\u200b".join(_pieces(found.group(), 8)), text
-    )
-
-
-def _pieces(word: str, length: int) -> list[str]:
-    return [word[start : start + length] for start in range(0, len(word), length)]
