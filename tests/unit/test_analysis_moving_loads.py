@@ -234,6 +234,15 @@ def test_no_span_no_number() -> None:
     assert np.isnan(maximum_midspan_deflection(*_axles(TRUCK), span=-1.0, rigidity=1.0).value)
 
 
+def test_an_axle_without_a_force_changes_nothing() -> None:
+    alone = maximum_moment([32.0, 24.0], [14.0], span=40.0)
+    with_empty = maximum_moment([0.0, 32.0, 24.0], [6.0, 14.0], span=40.0)
+    assert with_empty.value == pytest.approx(float(alone.value))
+    nothing = maximum_moment(*_axles(TRUCK), span=40.0, factor=0.0)
+    assert np.isnan(nothing.value)
+    assert np.isnan(maximum_moment(*_axles(TRUCK), span=[40.0, 50.0], factor=0.0).value).all()
+
+
 def test_axles_and_spacings_must_fit() -> None:
     with pytest.raises(ShapeError, match="2 axles with 2 spacings"):
         maximum_moment([8.0, 32.0], [14.0, 14.0], span=62.0)

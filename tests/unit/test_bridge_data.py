@@ -125,6 +125,7 @@ def test_lanes(roadway: float, lanes: int) -> None:
         ({"steel_grade": "60"}, TableError, ["steel_grade", "60"]),
         ({"yield_strength": 36 * ksi}, RangeError, ["yield_strength", "36 ksi", "50 ksi"]),
         ({"top_flange": None}, RangeError, ["top_flange", "anchored", "resting"]),
+        ({"top_flange": HaunchDatum.TOP_OF_WEB}, RangeError, ["top_flange", "top of web"]),
         ({"top_flange": "anchored"}, RangeError, ["top_flange", "embedded, owner accepts"]),
         ({"concrete_strength": 4000 * ksi}, RangeError, ["concrete_strength", "12 ksi"]),
         ({"miscellaneous": 6 * psf}, DimensionError, ["miscellaneous", "5 percent", "6 plf"]),
@@ -229,6 +230,8 @@ def test_the_schema_is_itself_a_bridge_file() -> None:
         ("source = ", "span = \"4 ft\"\nsource = ", ["span", "top of the file", "[geometry]"]),
         ("source = \"invented for this example\"", "source = 3", ["source", "text"]),
         ("[title]\n", "geometry = 3\n[title]\n", ["geometry"]),
+        ("source = ", "title = 3\nsource = ", ["mine.toml is not TOML"]),
+        ("girders = 4", "girders = 4\nzzzz = 1", ["zzzz", "[geometry]", "unknown", "overhang"]),
     ],
 )  # fmt: skip
 def test_mistakes_in_a_file(old: str, new: str, words: list[str]) -> None:
@@ -241,6 +244,13 @@ def test_mistakes_in_a_file(old: str, new: str, words: list[str]) -> None:
     assert "\n" not in message
     for word in words:
         assert word in message
+
+
+def test_a_key_in_place_of_a_table() -> None:
+    with pytest.raises(
+        BridgeFileError, match=r"deck is 3; want a table, opened by the line \[deck\]"
+    ):
+        parse_bridge("deck = 3")
 
 
 def test_files_that_cannot_be_read(tmp_path: Path) -> None:
