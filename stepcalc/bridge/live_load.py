@@ -186,7 +186,7 @@ def girder_live_load(
 def axle_deflection(
     sheet: Sheet, span: Operand, *, name: str = TRUCK, proof: str | None = "statics"
 ) -> Operand:
-    """Write the largest midspan deflection of one vehicle, times E I.
+    """Write the largest midspan deflection of one vehicle, times EI.
 
     Parameters
     ----------
@@ -214,7 +214,7 @@ def axle_deflection(
         AXLE_DEFLECTION,
         {"vehicle": record.id, "span": span},
         kip * ft**3,
-        f"{record.title}: midspan deflection times E I, one lane",
+        f"{record.title}: midspan deflection times EI, one lane",
         ref="statics",
         proof=proof,
     )

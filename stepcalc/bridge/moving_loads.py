@@ -123,7 +123,7 @@ AXLE_DEFLECTION = register_kernel(
         {"vehicle": "choice", "span": "ft"},
         "kip*ft**3",
         {"statics": proofs.deflection_by_statics},
-        "largest midspan deflection times E I: every position in which its slope is zero, exact",
+        "largest midspan deflection times EI: every position in which its slope is zero, exact",
     )
 )
-"""Largest midspan deflection of one vehicle on a simple span, times E I."""
+"""Largest midspan deflection of one vehicle on a simple span, times EI."""
