@@ -85,8 +85,8 @@ def _checked_quantity(rule: Field, value: Any) -> Any:
         inside = low * (1 - _ROUND_OFF) <= number <= high * (1 + _ROUND_OFF)
         if not inside or (rule.above_low and number <= low):
             raise RangeError(
-                f"{rule.key} is {own:.6g~P}; want {least} {low:g} to {high:g} {read_unit(unit).text} "
-                f"({rule.meaning}), such as {wanted}"
+                f"{rule.key} is {own:.6g~P}; want {least} {low:g} to {high:g} "
+                f"{read_unit(unit).text} ({rule.meaning}), such as {wanted}"
             )
         return own
     raise DimensionError(
