@@ -45,10 +45,14 @@ class Vehicle:
         Short name of the code and its article, such as ``"LRFD 3.6.1.2.2"``.
     source : str
         The publication in full, and that the numbers are from memory.
-    rear_spacing_to : float or None
-        Upper end, in ft, of the range of the last spacing where the code lets it vary; the record
-        holds the lower end. On a simple span the shortest spacing always governs moment, shear and
-        deflection (see `train_moment`).
+    varying_spacing : int or None
+        Index of the spacing that the code lets vary; the record holds the lower end of its range.
+        On a simple span the shortest spacing always governs moment, shear and deflection (see
+        `train_moment`); on continuous beams the whole range is searched.
+    spacing_to : float or None
+        Upper end of that range, ft.
+    gauge : float
+        Distance between the two wheels of an axle, ft.
     """
 
     id: str
@@ -56,7 +60,9 @@ class Vehicle:
     axles: tuple[float, ...]
     spacings: tuple[float, ...]
     ref: str
-    rear_spacing_to: float | None = None
+    varying_spacing: int | None = None
+    spacing_to: float | None = None
+    gauge: float = 6.0
 
     @property
     def source(self) -> str:
@@ -117,12 +123,12 @@ _LEGAL, _EMERGENCY, _OWNERS = "MBE App. D6A", "FHWA", "owners' rule"
 
 # id, title, axles kip, spacings ft, reference; upper end of the last spacing where it varies
 _VEHICLE_ROWS = (
-    Vehicle("HL-93 truck", "LRFD design truck", (8, 32, 32), (14, 14), "LRFD 3.6.1.2.2", 30.0),
+    Vehicle("HL-93 truck", "LRFD design truck", (8, 32, 32), (14, 14), "LRFD 3.6.1.2.2", 1, 30.0),
     Vehicle("HL-93 tandem", "LRFD design tandem", (25, 25), (4,), "LRFD 3.6.1.2.3"),
     Vehicle("fatigue truck", "LRFD fatigue truck", (8, 32, 32), (14, 30), "LRFD 3.6.1.4.1"),
-    Vehicle("HS20", "HS20-44 truck", (8, 32, 32), (14, 14), "Std 3.7.6", 30.0),
-    Vehicle("HS15", "HS15-44 truck", (6, 24, 24), (14, 14), "Std 3.7.6", 30.0),
-    Vehicle("HS25", "HS25 truck", (10, 40, 40), (14, 14), _OWNERS, 30.0),
+    Vehicle("HS20", "HS20-44 truck", (8, 32, 32), (14, 14), "Std 3.7.6", 1, 30.0),
+    Vehicle("HS15", "HS15-44 truck", (6, 24, 24), (14, 14), "Std 3.7.6", 1, 30.0),
+    Vehicle("HS25", "HS25 truck", (10, 40, 40), (14, 14), _OWNERS, 1, 30.0),
     Vehicle("H20", "H20-44 truck", (8, 32), (14,), "Std 3.7.5"),
     Vehicle("H15", "H15-44 truck", (6, 24), (14,), "Std 3.7.5"),
     Vehicle("military", "alternate military load", (24, 24), (4,), "Std 3.7.4"),
@@ -137,7 +143,9 @@ _VEHICLE_ROWS = (
     Vehicle(
         "SU7", "specialized hauling vehicle", (11.5, 8, 8, 17, 17, 8, 8), (10, *[4] * 5), _LEGAL
     ),
-    Vehicle("NRL", "notional rating load", (6, 8, 8, 17, 17, 8, 8, 8), (6, *[4] * 6), _LEGAL),
+    Vehicle(
+        "NRL", "notional rating load", (6, 8, 8, 17, 17, 8, 8, 8), (6, *[4] * 6), _LEGAL, 0, 14.0
+    ),
     Vehicle("EV2", "emergency vehicle, single rear axle", (24, 33.5), (15,), _EMERGENCY),
     Vehicle("EV3", "emergency vehicle, tandem rear axle", (24, 31, 31), (15, 4), _EMERGENCY),
 )

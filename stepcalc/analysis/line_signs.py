@@ -1,0 +1,135 @@
+"""Influence lines cut where they change sign: the part that adds, and its area."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stepcalc.analysis.influence_lines import LineFamily
+from stepcalc.analysis.piecewise import shifted
+
+__all__ = ["areas", "positive_part", "restricted"]
+
+Array = NDArray[np.float64]
+
+
+def positive_part(family: LineFamily) -> LineFamily:
+    """Return the lines with every negative stretch set to zero.
+
+    Parameters
+    ----------
+    family : LineFamily
+
+    Returns
+    -------
+    LineFamily
+        With a break at every zero.
+    """
+    rows, points = _crossings(family)
+    if len(rows):
+        family = _cut(family, rows, points)
+    h = np.diff(family.breaks)
+    c = family.coefficients
+    middle = c[..., 0] + h / 2 * (c[..., 1] + h / 2 * (c[..., 2] + h / 2 * c[..., 3]))
+    return LineFamily(family.breaks, np.where((middle > 0)[..., None], c, 0.0))
+
+
+def areas(family: LineFamily) -> Array:
+    """Return the area under every line, shape (rows,)."""
+    h = np.diff(family.breaks)
+    c = family.coefficients
+    pieces = h * (c[..., 0] + h * (c[..., 1] / 2 + h * (c[..., 2] / 3 + h * c[..., 3] / 4)))
+    return np.asarray(pieces.sum(axis=1))
+
+
+def restricted(family: LineFamily, start: Array, end: Array) -> LineFamily:
+    """Return the lines with everything outside a stretch set to zero; its ends are breaks already.
+
+    Parameters
+    ----------
+    family : LineFamily
+    start, end : ndarray of float, shape (rows,), [length]
+    """
+    middle = 0.5 * (family.breaks[:, :-1] + family.breaks[:, 1:])
+    inside = (middle > start[:, None]) & (middle < end[:, None])
+    return LineFamily(family.breaks, np.where(inside[..., None], family.coefficients, 0.0))
+
+
+def _crossings(family: LineFamily) -> tuple[NDArray[np.int64], Array]:
+    """Return row and position of every change of sign inside a piece."""
+    h = np.diff(family.breaks)
+    a, b, c, d = np.moveaxis(family.coefficients, -1, 0) * h ** np.arange(4)[:, None, None]
+    # Bernstein coefficients: without a change of sign among them there is no root
+    bernstein = np.stack([a, a + b / 3, a + (2 * b + c) / 3, a + b + c + d])
+    row, piece = np.nonzero((bernstein.min(axis=0) < 0) & (bernstein.max(axis=0) > 0))
+    if not len(row):
+        return row, np.zeros(0)
+    cubic = np.stack([a, b, c, d])[:, row, piece]
+    which, t = _roots_in_unit(cubic)
+    return row[which], family.breaks[row[which], piece[which]] + t * h[row[which], piece[which]]
+
+
+def _roots_in_unit(cubic: Array) -> tuple[NDArray[np.int64], Array]:
+    """Return the simple roots inside (0, 1) of cubics, coefficients on axis 0."""
+    turning = np.sort(_turning_points(cubic), axis=0)
+    knots = np.concatenate([np.zeros_like(cubic[:1]), turning, np.ones_like(cubic[:1])])
+    values = _at(cubic[:, None], knots)
+    low, high = knots[:-1], knots[1:]
+    stretch, which = np.nonzero(values[:-1] * values[1:] < 0)
+    low, high = low[stretch, which], high[stretch, which]
+    return which, _monotone_root(cubic[:, which], low, high)
+
+
+def _turning_points(cubic: Array) -> Array:
+    """Return the two stationary points, clipped to [0, 1]."""
+    b, c, d = cubic[1], cubic[2], cubic[3]
+    inner = c * c - 3 * b * d
+    root = np.sqrt(np.maximum(inner, 0.0))
+    # the two forms of the quadratic's roots that do not cancel
+    q = -(c + np.copysign(root, c))
+    with np.errstate(divide="ignore", invalid="ignore"):
+        points = np.stack([q / (3 * d), b / q])
+    points = np.where(np.isfinite(points) & (inner > 0), points, 0.0)
+    return np.asarray(np.clip(points, 0.0, 1.0))
+
+
+def _monotone_root(cubic: Array, low: Array, high: Array) -> Array:
+    """Return the root between `low` and `high` by Newton's method kept inside its bracket."""
+    rising = _at(cubic, high) > 0
+    t = 0.5 * (low + high)
+    for _ in range(40):
+        value = _at(cubic, t)
+        slope = cubic[1] + t * (2 * cubic[2] + 3 * t * cubic[3])
+        above = (value > 0) == rising
+        low, high = np.where(above, low, t), np.where(above, t, high)
+        with np.errstate(divide="ignore", invalid="ignore"):
+            trial = t - value / slope
+        safe = np.isfinite(trial) & (trial >= low) & (trial <= high)
+        following = np.where(safe, trial, 0.5 * (low + high))
+        if np.max(np.abs(following - t), initial=0.0) < 1e-13:
+            break
+        t = following
+    return np.asarray(t)
+
+
+def _at(cubic: Array, t: Array) -> Array:
+    return np.asarray(cubic[0] + t * (cubic[1] + t * (cubic[2] + t * cubic[3])))
+
+
+def _cut(family: LineFamily, rows: NDArray[np.int64], points: Array) -> LineFamily:
+    """Insert breaks; rows with fewer new breaks get breaks without length at their end."""
+    order = np.argsort(rows, kind="stable")
+    rows, points = rows[order], points[order]
+    counts = np.bincount(rows, minlength=len(family))
+    starts = np.cumsum(counts) - counts
+    new = np.repeat(family.breaks[:, -1:], int(counts.max()), axis=1)
+    new[rows, np.arange(len(rows)) - starts[rows]] = points
+    both = np.concatenate([family.breaks, new], axis=1)
+    rank = np.argsort(both, axis=1, kind="stable")
+    breaks = np.take_along_axis(both, rank, axis=1)
+    # the piece a break begins in: how many old breaks stand at or before it
+    old = rank < family.breaks.shape[1]
+    parent = np.minimum(np.cumsum(old, axis=1) - 1, family.coefficients.shape[1] - 1)[:, :-1]
+    begins = np.take_along_axis(family.breaks, parent, axis=1)
+    cubic = np.take_along_axis(family.coefficients, parent[..., None], axis=1)
+    return LineFamily(breaks, shifted(cubic, breaks[:, :-1] - begins))
