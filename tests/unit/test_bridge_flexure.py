@@ -164,3 +164,48 @@ def test_moment_in_foot_kips_is_moment_in_inch_kips() -> None:
     assert number(b.sheet, "M_p", "kip*inch") == pytest.approx(50 * 509)
     assert math.isclose(number(b.sheet, "M_p", "kip*ft") * 12, 50 * 509)
     assert b.sheet["M_p"].value.units == (1 * kip_ft).units
+
+
+def test_every_limit_of_slenderness_by_hand() -> None:
+    """50 ksi, E/F_y = 580, E/F_yr = 828.57: one number per limit, worked on paper.
+
+    lambda_rw 5.7 x 24.083 = 137.27; A6 flange limit 0.95 sqrt(828.57 x 0.76) = 23.839; compact
+    web 24.083/(0.54 x 1.15945 - 0.09)^2 = 83.79; web bend-buckling k = 9/0.5^2 = 36.
+    """
+    b = beam()
+    strength_flexure(b.sheet, b.section, b.buckling, demand=b.M, top_flange="resting")
+    for name, value in (
+        ("lambda_rw", 137.274), ("lambda_pf", 9.1516), ("lambda_rf", 16.1196),
+        ("lambda_rf6", 23.8394), ("lambda_pw", 83.794), ("k_w", 36.0), ("R_pc", 1.15945),
+        ("a_wc", 2.15316),
+    ):  # fmt: skip
+        assert number(b.sheet, name) == pytest.approx(value, rel=1e-5), name
+
+
+def test_moment_gradient_is_cut_off_at_the_ceiling() -> None:
+    """W36X135 at 8 ft with C_b = 2.3: 2.3 x (1 - 0.3 x 24.43/197.16) x 50 = 110.7, cut to 50 ksi."""
+    b = beam(braces=8.0, gradient=2.3)
+    strength_flexure(b.sheet, b.section, b.buckling, demand=b.M, top_flange="resting")
+    assert number(b.sheet, "F_0", "ksi") == pytest.approx(110.7, abs=0.1)
+    assert number(b.sheet, "F_LTB", "ksi") == 50.0
+    assert number(b.sheet, "M_LTB", "kip*ft") == pytest.approx(50 * 509 / 12)
+
+
+def test_web_bend_buckling_below_yield() -> None:
+    """W30X90 in 2000 ksi steel stands in for a slender web: 0.9 E k/(D/t_w)^2 = 259.3 ksi."""
+    b = beam("W30X90", fy=2000.0)
+    slender = (29.5 - 2 * 0.61) / 0.47
+    assert number(b.sheet, "F_crw", "ksi") == pytest.approx(0.9 * 29000 * 36 / slender**2)
+    assert number(b.sheet, "F_crw", "ksi") < 2000
+
+
+def test_slender_web_sheds_load() -> None:
+    """R_b of 6.10.1.10.2 with the web limit passed: W30X90, lambda_w 60.17, F_y = 500 ksi."""
+    b = beam("W30X90", fy=500.0)
+    s = ref.shape("W30X90")
+    web, limit = s.D / s.tw, 5.7 * math.sqrt(29000 / 500)
+    a_wc = s.D * s.tw / (s.bf * s.tf)
+    assert web > limit
+    expected = 1 - a_wc / (1200 + 300 * a_wc) * (web - limit)
+    assert number(b.sheet, "R_b") == pytest.approx(expected)
+    assert expected < 1

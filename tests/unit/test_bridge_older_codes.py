@@ -206,6 +206,29 @@ def test_load_factor_shear_and_pour() -> None:
     assert pour.ratio == pytest.approx(1.3 * 1040 / (50 * 439 / 12))
 
 
+def test_limits_of_a_compact_section_by_hand() -> None:
+    """50 ksi: 65/7.0711 = 9.1924, 608/7.0711 = 85.984; psi forms 4110/2 and 19,230 over 223.6."""
+    b = std_beam()
+    strength_flexure_lfd(
+        b.sheet, b.section, yield_strength=b.F_y, unbraced=b.L_b, gradient=b.C_b, demand=b.M,
+        top_flange="anchored",
+    )  # fmt: skip
+    assert number(b.sheet, "b_t1") == pytest.approx(9.1924, abs=1e-4)
+    assert number(b.sheet, "b_t1") == pytest.approx(4110 / 2 / math.sqrt(50_000), rel=1e-3)
+    assert number(b.sheet, "D_t1") == pytest.approx(85.984, abs=1e-3)
+    assert number(b.sheet, "D_t1") == pytest.approx(19_230 / math.sqrt(50_000), rel=1e-3)
+
+
+def test_flange_and_web_are_never_slender_together_in_a_w_shape() -> None:
+    """So D/t_w + 9.35 b/(2t) <= 1064/sqrt(F_y), asked only then, decides for no shape of the table."""
+    for name in SHAPES:
+        s = ref.shape(name)
+        for fy in np.arange(20.0, 50.5, 0.5):
+            flange = s.bf / (2 * s.tf) / (65 / math.sqrt(fy))
+            web = s.D / s.tw / (608 / math.sqrt(fy))
+            assert not (0.75 < flange <= 1 and 0.75 < web <= 1), name
+
+
 def test_fifty_ksi_is_the_limit_of_a_compact_section() -> None:
     b = std_beam(fy=50.0)
     strength_flexure_lfd(
