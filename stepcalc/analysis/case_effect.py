@@ -125,7 +125,7 @@ def case_effect(case: LoadCase, rows: EffectRows) -> CaseEffect:
         return _pair_effect(case, case.vehicle, case.pair, rows, lane)
     if case.vehicle is not None:
         lines = rows.adding if case.relieving == "dropped" else rows.lines
-        placed = _placed_vehicle(lines, case.vehicle)
+        placed = _placed_vehicle(lines, case.vehicle, _worth(case))
         forces = np.broadcast_to(np.asarray(case.vehicle.axles, float), placed.positions.shape)
         ordinates = _kept_ordinates(case, rows.lines, placed)
         return _result(case, lane, forces, placed, ordinates)
@@ -151,7 +151,11 @@ def _kept_ordinates(case: LoadCase, lines: LineFamily, placed: Placed) -> Array:
     return np.maximum(ordinates, 0.0) if case.relieving == "dropped" else ordinates
 
 
-def _placed_vehicle(lines: LineFamily, truck: Vehicle) -> Placed:
+def _worth(case: LoadCase) -> float | None:
+    return 1e-7 if case.relieving == "dropped" else None
+
+
+def _placed_vehicle(lines: LineFamily, truck: Vehicle, worth: float | None) -> Placed:
     if truck.varying_spacing is None or truck.spacing_to is None:
         return place_rigid(lines, truck.axles, truck.offsets)
     cut, offsets = truck.varying_spacing + 1, truck.offsets
@@ -162,7 +166,15 @@ def _placed_vehicle(lines: LineFamily, truck: Vehicle) -> Placed:
         truck.spacings[cut - 1],
         truck.spacing_to,
     )
-    return place(lines, lines, halves, -1).better(place(lines, lines, halves, 1))
+    return _both_headings(lines, lines, halves, worth)
+
+
+def _both_headings(
+    left: LineFamily, right: LineFamily, halves: Halves, worth: float | None
+) -> Placed:
+    """Return the better heading; the front group stands on the left lines when heading left."""
+    one = place(left, right, halves, -1, worth=worth)
+    return one.better(place(right, left, halves, 1, worth=worth))
 
 
 def _pair_effect(
@@ -191,10 +203,10 @@ def _pair_effect(
         (truck.axles, truck.offsets), (truck.axles, truck.offsets), pair.clear_from, pair.clear_to
     )
     if pair.adjacent_spans:
-        sides = [restricted(lines, *left.T), restricted(lines, *right.T)]
-        placed = place(sides[0], sides[1], halves, -1).better(place(sides[1], sides[0], halves, 1))
+        sides = restricted(lines, *left.T), restricted(lines, *right.T)
+        placed = _both_headings(*sides, halves, _worth(case))
     else:
-        placed = place(lines, lines, halves, -1).better(place(lines, lines, halves, 1))
+        placed = _both_headings(lines, lines, halves, _worth(case))
     ordinates = _kept_ordinates(case, rows.lines.rows(picked), placed)
     if pair.adjacent_spans:
         ordinates = ordinates * _in_own_span(placed, left, right, middle, len(truck.axles))

@@ -164,7 +164,7 @@ def live_load_envelope(
     >>> moment.cases[moment.minimum_case[pier]].id
     '90 % (two trucks + lane)'
     >>> round(float(moment.minimum[pier]), 1)
-    -1691.3
+    -1691.4
     """
     chosen = tuple(hl93_cases() if cases is None else cases)
     if not chosen or not effects:

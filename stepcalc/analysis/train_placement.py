@@ -95,7 +95,14 @@ def place_rigid(lines: LineFamily, forces: Sequence[float], offsets: Sequence[fl
     return best.better(_rigid([(lines, forces, offsets)], 1))
 
 
-def place(front_lines: LineFamily, rear_lines: LineFamily, halves: Halves, heading: int) -> Placed:
+def place(
+    front_lines: LineFamily,
+    rear_lines: LineFamily,
+    halves: Halves,
+    heading: int,
+    *,
+    worth: float | None = 1e-7,
+) -> Placed:
     """Return the best placement of two groups in one heading.
 
     Parameters
@@ -105,6 +112,9 @@ def place(front_lines: LineFamily, rear_lines: LineFamily, halves: Halves, headi
     halves : Halves
     heading : int
         -1 to the left: the rear group stands to the right of the front group; 1 to the right.
+    worth : float or None
+        Local maxima of a group below this share of its largest are passed over; None where an axle
+        may relieve, so that a maximum below zero counts too.
 
     Returns
     -------
@@ -121,7 +131,7 @@ def place(front_lines: LineFamily, rear_lines: LineFamily, halves: Halves, headi
         best = found if best is None else best.better(found)
     assert best is not None
     if halves.gap_to > halves.gap_from:
-        best = best.better(_apart(front_lines, rear_lines, halves, heading))
+        best = best.better(_apart(front_lines, rear_lines, halves, heading, worth))
     return best
 
 
@@ -140,12 +150,20 @@ def _rigid(parts: Sequence[Part], heading: int) -> Placed:
     return Placed(found.value, positions, sides, np.full(len(positions), heading))
 
 
-def _apart(front_lines: LineFamily, rear_lines: LineFamily, halves: Halves, heading: int) -> Placed:
+def _apart(
+    front_lines: LineFamily,
+    rear_lines: LineFamily,
+    halves: Halves,
+    heading: int,
+    worth: float | None,
+) -> Placed:
     """Return the best pair of local maxima whose distance lies in the range."""
     front_offsets = np.asarray([-heading * d for d in halves.front[1]])
     rear_offsets = np.asarray([-heading * d for d in halves.rear[1]])
-    front = local_maxima(AxleGroup(front_lines, halves.front[0], front_offsets.tolist()))
-    rear = local_maxima(AxleGroup(rear_lines, halves.rear[0], rear_offsets.tolist()))
+    front = local_maxima(
+        AxleGroup(front_lines, halves.front[0], front_offsets.tolist()), worth=worth
+    )
+    rear = local_maxima(AxleGroup(rear_lines, halves.rear[0], rear_offsets.tolist()), worth=worth)
     reach = halves.front[1][-1]
     rows = len(front.value)
     step = max(1, _MOST_PAIRS // max(1, front.value.shape[1] * rear.value.shape[1]))
