@@ -183,7 +183,7 @@ def test_every_limit_of_slenderness_by_hand() -> None:
 
 
 def test_moment_gradient_is_cut_off_at_the_ceiling() -> None:
-    """W36X135 at 8 ft with C_b = 2.3: 2.3 x (1 - 0.3 x 24.43/197.16) x 50 = 110.7, cut to 50 ksi."""
+    """W36X135 at 8 ft with C_b = 2.3: 2.3 x (1 - 0.3 x 24.43/197.16) x 50 = 110.7, then 50 ksi."""
     b = beam(braces=8.0, gradient=2.3)
     strength_flexure(b.sheet, b.section, b.buckling, demand=b.M, top_flange="resting")
     assert number(b.sheet, "F_0", "ksi") == pytest.approx(110.7, abs=0.1)

@@ -220,7 +220,7 @@ def test_limits_of_a_compact_section_by_hand() -> None:
 
 
 def test_flange_and_web_are_never_slender_together_in_a_w_shape() -> None:
-    """So D/t_w + 9.35 b/(2t) <= 1064/sqrt(F_y), asked only then, decides for no shape of the table."""
+    """So D/t_w + 9.35 b/(2t) <= 1064/sqrt(F_y), asked only then, decides for no W shape."""
     for name in SHAPES:
         s = ref.shape(name)
         for fy in np.arange(20.0, 50.5, 0.5):
