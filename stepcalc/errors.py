@@ -26,6 +26,12 @@ The message is the text given: one paragraph that says what, where, and what wou
 
 from __future__ import annotations
 
+import textwrap
+import traceback
+from pathlib import Path
+
+_PACKAGE = str(Path(__file__).parent)
+
 
 class StepcalcError(Exception):
     """Base of every error that stepcalc raises on purpose."""
@@ -33,6 +39,16 @@ class StepcalcError(Exception):
     def __str__(self) -> str:
         """Return the message as it was given."""
         return str(self.args[0]) if self.args else ""
+
+    def _render_traceback_(self) -> list[str]:
+        """Return what a notebook shows in place of a stack trace: the line, and what is wrong."""
+        lines = []
+        for frame in reversed(traceback.extract_tb(self.__traceback__)):
+            if not frame.filename.startswith(_PACKAGE) and frame.line:
+                lines.append(f"line {frame.lineno}:  {frame.line}")
+                break
+        text = f"{type(self).__name__}: {self}"
+        return [*lines, *textwrap.wrap(text, 100)]
 
 
 class DimensionError(StepcalcError, TypeError):

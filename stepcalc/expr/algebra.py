@@ -56,8 +56,10 @@ def _exact(value: Any, sympy: Any) -> Any:
     return sympy.Rational(str(value))
 
 
-def _out(node: Any, table: dict[tuple[int, int], Any], sympy: Any) -> Any:
+def _out(node: Any, table: dict[Any, Any], sympy: Any) -> Any:
     op = node.op
+    if id(node) in table:
+        return table[id(node)]
     if op == "name":
         return table[id(node.sheet), node.slot]
     if op == "num":
@@ -239,9 +241,18 @@ def rearranged(left: Any, right: Any, name: Any) -> Any:
     """
     import sympy
 
-    equation = to_sympy(left) - to_sympy(right)
     by_name = {**symbols_of(left), **symbols_of(right)}
-    wanted = next((key for key, item in by_name.items() if item.same_name(name)), None)
+    table: dict[Any, Any] = {
+        (id(item.sheet), item.slot): sympy.Symbol(key) for key, item in by_name.items()
+    }
+    # quantities stay whole, as symbols of their own, so that the answer has its dimension
+    for side in (left, right):
+        for item in _quantities(side):
+            key = f"quantity {len(by_name)}"
+            by_name[key] = item
+            table[id(item)] = sympy.Symbol(key)
+    equation = _out(left, table, sympy) - _out(right, table, sympy)
+    wanted = next((key for key, item in by_name.items() if item is name or _same(item, name)), None)
     if wanted is None:
         return None
     # positive symbols keep SymPy from returning branches that no dimension of a bridge has
@@ -258,6 +269,21 @@ def rearranged(left: Any, right: Any, name: Any) -> Any:
         if formula.dim is name.dim:
             return formula
     return None
+
+
+def _same(item: Any, name: Any) -> bool:
+    return item.op == "name" and bool(item.same_name(name))
+
+
+def _quantities(node: Any) -> list[Any]:
+    found, pending = [], [node]
+    while pending:
+        node = pending.pop()
+        if node.op in ("qty", "unit"):
+            found.append(node)
+        elif node.op != "name":
+            pending.extend(node.args)
+    return found
 
 
 def _one_root(solution: Any, operands: Any, sympy: Any) -> Any:

@@ -95,10 +95,9 @@ def _outputs(sheet: Any, items: Iterable[Item]) -> Iterator[Bundle]:
 
 def _bundle(sheet: Any, items: Iterable[Item]) -> Bundle:
     items = list(items)
-    latex = [latex_of(sheet, entry, block) for entry, block in items]
     text = [text_of(sheet, entry, block) for entry, block in items]
     data = {
-        "text/latex": "\n\n".join(filter(None, latex)),
+        "text/latex": latex_of((sheet, entry, block) for entry, block in items),
         "text/plain": "\n".join(filter(None, text)),
         MIME: _data(sheet, items),
     }

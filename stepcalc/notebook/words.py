@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 from stepcalc.render.dialects import dialect, replay
 from stepcalc.render.step_lines import step_latex, step_text
 from stepcalc.sheet.nodes import handle
+from stepcalc.sheet.proofs import proof_of
 
 __all__ = ["cell_text", "latex_of", "text_of"]
 
@@ -14,17 +16,44 @@ Block = dict[str, Any]
 _LATEX, _TEXT = dialect("latex"), dialect("text")
 
 
-def latex_of(sheet: Any, entry: Any, block: Block) -> str:
-    r"""Return a record or heading as ``$$...$$``; words stand inside ``\text``, none is code."""
-    if entry is not None and entry.slot >= 0:
-        return f"$${step_latex(handle(sheet, entry))}$$"
-    lines = _lines(block)
-    words = [_LATEX.text(line) for line in lines]
-    if not words:
+def latex_of(items: Iterable[tuple[Any, Any, Block]]) -> str:
+    r"""Return records and headings as one ``$$...$$`` block, left-aligned.
+
+    Parameters
+    ----------
+    items : iterable of (sheet, record or None, block)
+
+    Returns
+    -------
+    str
+        Words stand inside ``\text``, so that none is code; empty when there is nothing to show.
+    """
+    rows = [row for item in items for row in _rows(*item)]
+    if not rows:
         return ""
-    if block["kind"] == "heading":
-        return f"$$\\large {words[0]}$$"
-    return "$$\\begin{aligned}" + " \\\\ ".join(f"&{line}" for line in words) + "\\end{aligned}$$"
+    return "$$\\begin{aligned}" + " \\\\[4pt] ".join(f"&{row}" for row in rows) + "\\end{aligned}$$"
+
+
+def _rows(sheet: Any, entry: Any, block: Block) -> list[str]:
+    if entry is None or entry.slot < 0:
+        large = "\\large " if block["kind"] == "heading" else ""
+        return [large + _LATEX.text(line) for line in _lines(block)]
+    mathematics = step_latex(handle(sheet, entry))
+    words = _LATEX.text(entry.description) if getattr(entry, "description", "") else ""
+    if entry.kind == "given":
+        return [f"{mathematics} \\qquad {words}" if words else mathematics]
+    ref = getattr(entry, "ref", None)
+    if ref:
+        words += "\\quad " + _LATEX.text(f"[{ref}]")
+    rows = [words, mathematics] if words else [mathematics]
+    if entry.kind == "computed":
+        proof, warning = proof_of(handle(sheet, entry))
+        if proof is not None:
+            rows.append(_LATEX.text("shown by hand:"))
+            rows += [step_latex(step) for step in proof.steps]
+        if warning:
+            rows.append(_LATEX.text(f"Warning: {warning}"))
+    return rows
 
 
 def text_of(sheet: Any, entry: Any, block: Block) -> str:

@@ -19,6 +19,7 @@ from stepcalc.render.branches import Reasons
 from stepcalc.render.sheet_values import values_of
 from stepcalc.render.shown import short_number
 from stepcalc.render.step_parts import check_parts, origins, step_parts, unit_remark
+from stepcalc.sheet.proofs import proof_of
 from stepcalc.units.info import read_unit
 from stepcalc.units.numbers import typed_text
 
@@ -213,20 +214,16 @@ def _inputs(node: Any) -> str:
 
 
 def _proof(node: Any) -> list[Block]:
-    """Return the blocks of the hand calculation that proves a computed value."""
-    entry = node.entry
-    if entry.proof is None or entry.kernel is None or not node.defined:
-        return []
-    arguments: dict[str, Any] = {}
-    for name, formula in entry.inputs.items():
-        if isinstance(formula, str):
-            arguments[name] = formula
-        else:
-            factor = read_unit(entry.kernel.inputs[name]).factor
-            arguments[name] = value_of(formula, node.sheet._values) / factor
+    """Return the blocks of the small sheet that shows a computed value by hand."""
     from stepcalc.render.sheet_blocks import sheet_blocks
 
-    return sheet_blocks(entry.kernel.proofs[entry.proof](**arguments))
+    proof, disagreement = proof_of(node)
+    if proof is None:
+        return []
+    blocks = sheet_blocks(proof)
+    if disagreement:
+        blocks.append({"kind": "note", "text": f"Warning: {disagreement}"})
+    return blocks
 
 
 def _check(node: Any) -> Block:

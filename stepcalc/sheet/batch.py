@@ -18,10 +18,10 @@ import numpy as np
 from stepcalc.errors import FormulaError, ShapeError, UnknownNameError
 from stepcalc.expr.arithmetic import interpolate_all
 from stepcalc.expr.code import ARRAY, CAREFUL, CodeWriter
-from stepcalc.sheet import ranges
 from stepcalc.sheet.evaluation import given_slot, refuse_frozen
 from stepcalc.sheet.program import assignment, compile_source
 from stepcalc.sheet.quantities import base_array
+from stepcalc.sheet.ranges import Ranges
 from stepcalc.sheet.writing import option_of
 from stepcalc.units.registry import Q_
 
@@ -85,7 +85,7 @@ class _Wanted:
             message = f"{base!r} is a {kind}, not a check, so it has no 'passed'"
             raise UnknownNameError(message)
 
-    def source(self, writer: CodeWriter, sheet: Any) -> str:
+    def source(self, writer: CodeWriter, ranges: Ranges) -> str:
         """Return the source of the output, given that the records it needs are computed."""
         slot = self.entry.slot
         if self.aspect == "branch":
@@ -93,7 +93,7 @@ class _Wanted:
         if self.aspect == "passed":
             return f"v{slot} <= {1.0 + 1e-9!r}"
         if self.aspect == "in_range":
-            return ranges.source(writer, sheet._book, slot)
+            return ranges.of_slot(slot)
         return f"v{slot}"
 
     def dress(self, array: Any) -> Any:
@@ -251,7 +251,9 @@ class _Run:
             else:
                 lines.append(f"v{slot} = V[{slot}]")
         if part == "loop":
-            everything = ", ".join(item.source(writer, self.sheet) for item in self.wanted)
+            ranges = Ranges(writer, book)
+            everything = ", ".join(item.source(writer, ranges) for item in self.wanted)
+            lines += ranges.lines
             lines.append(f"O = ({everything},)")
         # only the careful look needs the values of every step, to say where a gap begins
         kept = made if part == "before" or mode == CAREFUL else []

@@ -9,10 +9,12 @@ from __future__ import annotations
 
 import sys
 import weakref
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Any
 
-__all__ = ["Cell", "current_cell", "unshown", "was_shown", "watch"]
+__all__ = ["Cell", "current_cell", "muted", "unshown", "was_shown", "watch"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,9 +82,25 @@ def _place_from_header(shell: Any) -> str | None:
     return place if isinstance(place, str) else None
 
 
+_muted = 0
+
+
+@contextmanager
+def muted() -> Iterator[None]:
+    """Write sheets that no cell shows: scratch copies, and the proofs below a computed step."""
+    global _muted
+    _muted += 1
+    try:
+        yield
+    finally:
+        _muted -= 1
+
+
 def current_cell() -> Cell | None:
-    """Return the cell that is running; None outside IPython."""
+    """Return the cell that is running; None outside IPython, and for sheets that none shows."""
     global _tracker
+    if _muted:
+        return None
     ipython = sys.modules.get("IPython")
     if ipython is None:
         return None

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from stepcalc.errors import FormulaError, UnknownNameError
+from stepcalc.sheet import ports
 
 __all__ = ["Kernel", "kernel", "register_kernel"]
 
@@ -67,7 +68,7 @@ def kernel(name: Any) -> Kernel:
     """
     if isinstance(name, Kernel):
         return _KERNELS.setdefault(name.id, name)
-    found = _KERNELS.get(name) if isinstance(name, str) else None
+    found = known_kernel(name) if isinstance(name, str) else None
     if found is None:
         near = difflib.get_close_matches(str(name), _KERNELS, 1)
         message = f"no numerical procedure is registered as {str(name)[:80]!r}" + (
@@ -78,5 +79,7 @@ def kernel(name: Any) -> Kernel:
 
 
 def known_kernel(name: str) -> Kernel | None:
-    """Return a kernel by its id, or None."""
+    """Return a kernel by its id, or None; the project's own are loaded when one is missing."""
+    if name not in _KERNELS:
+        ports.call("own_kernels")
     return _KERNELS.get(name)

@@ -13,6 +13,7 @@ from typing import Any
 __all__ = ["call", "register_port"]
 
 _PORTS: dict[str, str | Callable[..., Any]] = {
+    "own_kernels": "stepcalc.bridge.own_kernels:own_kernels",
     "step_latex": "stepcalc.render.build:step_latex",
     "step_text": "stepcalc.render.build:step_text",
     "build_document": "stepcalc.render.build:build_document",

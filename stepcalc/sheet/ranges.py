@@ -6,51 +6,73 @@ from typing import Any
 
 from stepcalc.expr.code import CAREFUL, CodeWriter
 
-__all__ = ["source"]
+__all__ = ["Ranges"]
 
 
-def source(writer: CodeWriter, book: Any, slot: int) -> str:
-    """Return source that is true where a record and all it follows from lie in their ranges."""
-    return _Ranges(writer, book).of_slot(slot) or "True"
+class Ranges:
+    """Writes, for records of a book, source that is true where they lie in their ranges.
 
+    Attributes
+    ----------
+    lines : list of str
+        One assignment ``r<slot> = ...`` for each record that has a range or follows from one.
+    """
 
-class _Ranges:
     def __init__(self, writer: CodeWriter, book: Any) -> None:
         self.writer = writer
         self.book = book
-        self.known: dict[int, str] = {}
+        self.lines: list[str] = []
+        self._known: dict[int, str] = {}
 
     def of_slot(self, slot: int) -> str:
-        known = self.known.get(slot)
-        if known is not None:
-            return known
-        self.known[slot] = ""
-        entry = self.book.entries[slot]
+        """Return source for a record and all it follows from; ``lines`` must run before it."""
+        for needed in self.book.ancestors({slot}):
+            if needed not in self._known:
+                self._known[needed] = self._named(needed)
+        return self._known[slot] or "True"
+
+    def _named(self, slot: int) -> str:
+        text = _all(self._parts(self.book.entries[slot]))
+        if not text or text.isidentifier():
+            return text
+        self.lines.append(f"r{slot} = {text}")
+        return f"r{slot}"
+
+    def _parts(self, entry: Any) -> list[str]:
         parts = []
         if entry.kind == "given" and entry.within is not None:
             parts += self._limits(entry)
         for condition in getattr(entry, "valid", ()):
             parts.append(self._truth(condition))
         formulas = (entry.expr,) if entry.kind == "step" else entry.operands()
-        parts += [text for text in map(self.of_formula, formulas) if text]
-        self.known[slot] = text = _all(parts)
-        return text
+        for formula in formulas:
+            parts += self._of_formula(formula)
+        return parts
 
-    def of_formula(self, node: Any) -> str:
-        if node.op == "name":
-            return self.of_slot(node.slot)
-        if node.op != "cases":
-            return _all([text for text in map(self.of_formula, node.args) if text])
-        text = self.of_formula(node.args[-1]) or "True"
+    def _of_formula(self, node: Any) -> list[str]:
+        parts = []
+        pending = [node]
+        while pending:
+            node = pending.pop()
+            if node.op == "name":
+                parts.append(self._known[node.slot])
+            elif node.op == "cases":
+                parts.append(self._of_cases(node))
+            else:
+                pending += reversed(node.args)
+        return [part for part in parts if part]
+
+    def _of_cases(self, node: Any) -> str:
+        text = _all(self._of_formula(node.args[-1])) or "True"
         for place in range(len(node.args) - 3, -1, -2):
             condition, value = node.args[place], node.args[place + 1]
-            inside = self.of_formula(value) or "True"
-            asked = self.of_formula(condition) or "True"
+            inside = _all(self._of_formula(value)) or "True"
+            asked = self._of_formula(condition)
             if inside == text == "True":
-                text = asked
+                text = _all(asked) or "True"
             else:
                 chosen = f"_choose({self._truth(condition)}, {inside}, {text})"
-                text = chosen if asked == "True" else _all([asked, chosen])
+                text = _all([*asked, chosen])
         return "" if text == "True" else text
 
     def _truth(self, condition: Any) -> str:
@@ -68,7 +90,5 @@ class _Ranges:
 
 
 def _all(parts: list[str]) -> str:
-    text = ""
-    for part in dict.fromkeys(parts):
-        text = f"_both({text}, {part})" if text else part
-    return text
+    distinct = list(dict.fromkeys(parts))
+    return f"_both({', '.join(distinct)})" if len(distinct) > 1 else "".join(distinct)

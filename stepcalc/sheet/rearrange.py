@@ -11,6 +11,7 @@ from typing import Any
 from stepcalc.errors import StepcalcError
 from stepcalc.expr.tree import Expr
 from stepcalc.expr.walk import names_in
+from stepcalc.sheet import cells
 from stepcalc.sheet.foreign import substitute
 from stepcalc.sheet.nodes import handle
 
@@ -54,14 +55,24 @@ def rearrangement(sheet: Any, name: str, check: str | None = None) -> Any:
     formula = rearranged(left, right, unknown)
     if formula is None:
         return None
+    with cells.muted():
+        return _written(sheet, unknown, formula, item.name)
+
+
+def _written(sheet: Any, unknown: Any, formula: Any, check: str) -> Any:
     copy = sheet.revise()
+    copy._cell = None
+    copy._part = copy._book.root
     moved = {(id(part.sheet), part.slot): handle(copy, part.entry) for part in names_in(formula)}
     try:
-        with copy.part("Rearranged"):
-            return copy.step(
-                unknown.name, substitute(formula, moved), unknown.info.unit,
-                f"value at which {item.name} is just met", ref="rearranged", symbol=unknown.symbol,
-            )  # fmt: skip
+        return copy.step(
+            f"{unknown.name}, rearranged",
+            substitute(formula, moved),
+            unknown.info.unit,
+            f"value at which {check} is just met",
+            ref="rearranged",
+            symbol=unknown.symbol,
+        )
     except StepcalcError:
         return None
 

@@ -1,0 +1,16 @@
+"""Where the project's own numerical procedures are registered, for sheets read from JSON."""
+
+from __future__ import annotations
+
+from importlib import import_module
+
+__all__ = ["own_kernels"]
+
+#: Modules that register procedures when they are imported.
+MODULES = ("stepcalc.bridge.moving_loads",)
+
+
+def own_kernels() -> None:
+    """Register every numerical procedure that ships with the project."""
+    for module in MODULES:
+        import_module(module)
