@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
     from stepcalc.bridge.recommend import Alternative, Limit, Recommendation
 
-_COLUMNS = 5
+_COLUMNS = 7
 DECISION = (
     "These are computed alternatives for the same checks, not a design: availability, clearance, "
     "cost, what was not checked, and the choice itself are the engineer's."
@@ -102,11 +102,9 @@ def _given_line(given: Alternative) -> str:
 
 
 def _described(item: Alternative) -> str:
-    verdict = "OK" if item.passed else "N.G."
     ratio = ratio_text(item.ratios[item.governing])
-    return (
-        f"{item.shape}, {item.weight:g} lb/ft: {verdict}, greatest D/C {ratio} ({item.governing})"
-    )
+    start = f"{item.shape}, {item.weight:g} lb/ft: {_verdict(item)}"
+    return f"{start}, greatest D/C {ratio} ({item.governing})"
 
 
 def _limit_line(limit: Limit, shape: str) -> str:
@@ -138,25 +136,28 @@ def _shape_table(page: Sheet, found: Recommendation) -> None:
     add(found.lightest, "lightest of all")
     if found.lightest is None:
         add(found.closest, "closest approach")
-    items = [item for item, _ in rows.values()]
-    columns = sorted(
-        found.given.ratios,
-        key=lambda name: -max(ratio if ratio == ratio else 9.0 for ratio in _all(items, name)),
-    )[:_COLUMNS]
     page.table(
-        ["Shape", "lb/ft", "Listed as", *(f"D/C {name}" for name in columns), "Governs", "Verdict"],
+        ["Shape", "lb/ft", "Listed as", "Greatest D/C", "Verdict"],
         [
-            [item.shape, f"{item.weight:g}", "; ".join(why),
-             *(ratio_text(item.ratios[name]) for name in columns), item.governing,
-             "OK" if item.passed else "N.G."]
+            [item.shape, f"{item.weight:g}", "; ".join(why), _greatest(item), _verdict(item)]
             for item, why in rows.values()
         ],
-        "Every alternative is a full re-check; the checks with the greatest ratios are shown.",
-    )  # fmt: skip
+        "Shapes from the table, each a full re-check.",
+    )
+    items = [item for item, _ in rows.values()][:_COLUMNS]
+    page.table(
+        ["D/C of the check", *(item.shape for item in items)],
+        [[name, *(ratio_text(item.ratios[name]) for item in items)] for name in found.given.ratios],
+        "Every check of these shapes.",
+    )
 
 
-def _all(items: list[Alternative], name: str) -> list[float]:
-    return [item.ratios[name] for item in items]
+def _greatest(item: Alternative) -> str:
+    return f"{ratio_text(item.ratios[item.governing])}, {item.governing}"
+
+
+def _verdict(item: Alternative) -> str:
+    return "OK" if item.passed else "N.G."
 
 
 def _limit_table(page: Sheet, found: Recommendation) -> None:

@@ -28,6 +28,9 @@ if TYPE_CHECKING:
     from stepcalc.bridge.constants import CodeConstant
 
 EMPTY_BOX = "☐"
+_GREEK = {
+    "lambda": "λ", "gamma": "γ", "beta": "β", "phi": "φ", "pi": "π", "Delta": "Δ",
+}  # fmt: skip
 _EDITIONS = {"LRFD": LRFD_EDITION, "Std": STANDARD_EDITION}
 _ORDINARY = frozenset((0.0, 1.0))
 
@@ -39,7 +42,7 @@ class FormulaConstants:
     Parameters
     ----------
     symbol, formula : str
-        The step and its formula as written.
+        The step and its formula as written, with its range of application.
     numbers : tuple of str
         Its numbers, in the order of the formula; 0 and 1 are left out.
     article, edition : str
@@ -64,7 +67,7 @@ def formula_constants(sheet: Sheet) -> tuple[FormulaConstants, ...]:
     Returns
     -------
     tuple of FormulaConstants
-        One record for each such step and each range of application, in the order of the sheet.
+        One record for each such step, in the order of the sheet.
     """
     found = []
     for step in sheet.steps:
@@ -72,12 +75,11 @@ def formula_constants(sheet: Sheet) -> tuple[FormulaConstants, ...]:
         expr = getattr(step.entry, "expr", None)
         if edition is None or expr is None:
             continue
-        conditions = getattr(step.entry, "valid", ())
-        for formula in (expr, *conditions):
-            numbers = tuple(dict.fromkeys(_numbers(formula)))
-            if numbers:
-                text = _as_text(formula)
-                found.append(FormulaConstants(step.symbol, text, numbers, step.ref, edition))
+        ranges = tuple(getattr(step.entry, "valid", ()))
+        numbers = dict.fromkeys(text for part in (expr, *ranges) for text in _numbers(part))
+        if numbers:
+            text = "; for ".join([_in_words(expr), *map(_in_words, ranges)])
+            found.append(FormulaConstants(step.name, text, tuple(numbers), step.ref, edition))
     return tuple(found)
 
 
@@ -101,33 +103,44 @@ def constants_sheet(sheets: Iterable[Sheet]) -> Sheet:
         "entered: the checker compares each with the code and ticks the box. The governing "
         "edition and the owner's rules come first."
     )
-    listed = list(sheets)
     constants: dict[str, CodeConstant] = {}
     formulas: dict[tuple[str, str], FormulaConstants] = {}
-    for sheet in listed:
+    for sheet in sheets:
         constants |= {constant.symbol: constant for constant in used_constants(sheet)}
         formulas |= {(item.article, item.formula): item for item in formula_constants(sheet)}
     with page.part("Factors and limits"):
         page.table(
-            ["Symbol", "Meaning", "Value", "Article", "Edition", "Entered", "Checked"],
+            ["Symbol", "Meaning", "Value", "Article", "Checked"],
             [_constant_row(constant) for constant in constants.values()],
+            _caption(constants.values()),
         )
     with page.part("Numbers inside formulas"):
         page.table(
-            ["Step", "Formula or range", "Numbers", "Article", "Edition", "Entered", "Checked"],
+            ["Step", "Formula, with its range of application", "Numbers", "Article", "Checked"],
             [
-                [item.symbol, item.formula, ", ".join(item.numbers), item.article, item.edition,
-                 FROM_MEMORY, EMPTY_BOX]
+                [greek_letters(item.symbol), item.formula, ", ".join(item.numbers), item.article,
+                 EMPTY_BOX]
                 for item in formulas.values()
             ],
+            _caption(formulas.values()),
         )  # fmt: skip
     return page
 
 
+def _caption(items: Iterable[CodeConstant | FormulaConstants]) -> str:
+    editions = " and ".join(dict.fromkeys(item.edition for item in items))
+    return f"{editions}; every value {FROM_MEMORY}." if editions else "None."
+
+
 def _constant_row(constant: CodeConstant) -> list[str]:
     value = f"{constant.value:.10g}" + (f" {_unit(constant.unit)}" if constant.unit else "")
-    return [constant.symbol, constant.description, value, constant.article, constant.edition,
-            constant.provenance, EMPTY_BOX]  # fmt: skip
+    return [
+        greek_letters(constant.symbol),
+        constant.description,
+        value,
+        constant.article,
+        EMPTY_BOX,
+    ]
 
 
 def _unit(text: str) -> str:
@@ -145,11 +158,46 @@ def _numbers(node: Any) -> Iterator[str]:
             yield from _numbers(arg)
 
 
-def _as_text(formula: Any) -> str:
-    """Return the formula in one line, powers with a caret and products without a star."""
-    text = source(formula).replace("**", "^")
-    return (
-        re.sub(r"(?<=[\w)])\*(?=[\w(])", " ", text)
-        .replace("minimum", "min")
-        .replace("maximum", "max")
-    )
+def _in_words(node: Any) -> str:
+    """Return a formula or condition in one line: ``a if b <= c; otherwise d``."""
+    if node.op == "cases":
+        *branches, last = node.args
+        pairs = zip(branches[::2], branches[1::2], strict=True)
+        told = [f"{_in_words(value)} if {_in_words(condition)}" for condition, value in pairs]
+        return "; ".join([*told, f"otherwise {_in_words(last)}"])
+    if node.op == "between":
+        x, low, high = map(_plain, node.args)
+        return f"{low} ≤ {x} ≤ {high}"
+    if node.op in ("and", "or"):
+        parts = [f"({_in_words(arg)})" if arg.op == "or" else _in_words(arg) for arg in node.args]
+        return f" {node.op} ".join(parts)
+    return _plain(node)
+
+
+def _plain(node: Any) -> str:
+    """Return a formula as text, powers with a caret and products without a star."""
+    text = re.sub(r"\.magnitude\([^)]*\)", "", source(node)).replace("**", "^")
+    text = re.sub(r"(?<=[\w)])\*(?=[\w(])", " ", text)
+    text = text.replace("minimum(", "min(").replace("maximum(", "max(")
+    return greek_letters(text.replace("<=", "≤").replace(">=", "≥"))
+
+
+def greek_letters(text: str) -> str:
+    """Return a text with the names of Greek letters spelled as letters.
+
+    Parameters
+    ----------
+    text : str
+        Such as ``"lambda_pf <= phi_f"``.
+
+    Returns
+    -------
+    str
+        Such as ``"λ_pf <= φ_f"``.
+
+    Examples
+    --------
+    >>> greek_letters("gamma_DC, gamma_total, pigment")
+    'γ_DC, γ_total, pigment'
+    """
+    return re.sub(rf"\b({'|'.join(_GREEK)})(?=_|\b)", lambda found: _GREEK[found.group(1)], text)

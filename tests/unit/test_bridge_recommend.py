@@ -21,6 +21,7 @@ from stepcalc.bridge.recommend import (
 from stepcalc.data.tables import table
 from stepcalc.sheet.sheet import Sheet
 from stepcalc.units import ft, kip_ft, klf
+from stepcalc.units.numbers import ratio_text
 from tests.unit import bridge_reference as ref
 from tests.unit.bridge_beam import beam, tables_on
 
@@ -185,8 +186,10 @@ def test_page_of_alternatives() -> None:
     """Without limits, without a next heavier shape, and when no shape passes."""
     found = recommend(under(900.0, "W36X387"))
     page = alternatives_sheet(found, base={"span": "62 ft"})
-    shapes, *others = tables_on(page)
-    assert not others
+    shapes, ratios = tables_on(page)
+    assert ratios.header[1] == "W36X387"
+    assert [row[0] for row in ratios.rows] == list(found.given.ratios)
+    assert all(row[1] == ratio_text(found.given.ratios[row[0]]) for row in ratios.rows)
     assert shapes.rows[0][0] == "W36X387"
     assert any("lightest of all" in row[2] for row in shapes.rows)
     assert "The given shape is the heaviest of its series." in recommendation_lines(found)
@@ -201,7 +204,7 @@ def test_limits_are_listed_with_what_is_held() -> None:
         Limit("girder spacing", "overhang held at 3 ft", None, None, (3.5, 16.0)),
     )
     found = replace(recommend(under(900.0)), limits=limits)
-    table_of_limits = tables_on(alternatives_sheet(found, base={"span": "62 ft"}))[1]
+    table_of_limits = tables_on(alternatives_sheet(found, base={"span": "62 ft"}))[-1]
     assert table_of_limits.rows[0][:3] == ["span", "spacing held at 8 ft", "47.25 ft"]
     assert table_of_limits.rows[1][2] == "none passes"
     text = " ".join(recommendation_lines(found))
