@@ -87,6 +87,8 @@ class SheetValues:
         if kind == "lookup":
             text = typed_text(float(f"{number:.12g}"))
             return text if len(text) <= _LONG else shown_text(number, self.digits)
+        if kind == "step" and entry.whole:
+            return typed_text(round(number))
         return shown_text(number, getattr(entry, "digits", None) or self.digits)
 
     def warnings(self, node: Any) -> list[str]:

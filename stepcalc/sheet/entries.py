@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
+from stepcalc.units.info import ONE
+
 if TYPE_CHECKING:
     from stepcalc.units.info import UnitInfo
     from stepcalc.units.numbers import Typed
@@ -119,10 +121,32 @@ class ExternalEntry(Entry):
         self.value = value
 
 
+_COUNTS = frozenset(("floor", "ceil", "cases", "name", "num", "min", "max"))
+
+
+def _is_whole(node: Any) -> bool:
+    """Say whether a formula can only give whole numbers."""
+    op = node.op
+    if op in ("floor", "ceil"):
+        return True
+    if op == "num":
+        return isinstance(node.data[1], int)
+    if op == "cases":
+        return all(map(_is_whole, (*node.args[1::2], node.args[-1])))
+    if op in ("add", "sub", "mul", "min", "max", "total", "neg"):
+        return all(map(_is_whole, node.args))
+    if op == "name":
+        entry = node.entry
+        return (entry.kind == "step" and entry.whole) or (
+            entry.kind == "given" and entry.info is ONE and isinstance(entry.typed, int)
+        )  # fmt: skip
+    return False
+
+
 class StepEntry(Entry):
     """A named formula."""
 
-    __slots__ = ("description", "digits", "expr", "info", "ref", "symbol", "valid")
+    __slots__ = ("description", "digits", "expr", "info", "ref", "symbol", "valid", "whole")
     kind = "step"
 
     def __init__(
@@ -142,6 +166,8 @@ class StepEntry(Entry):
         self.symbol = symbol
         self.digits = digits
         self.valid = valid
+        #: a count, such as a number of lanes, which is shown without decimals
+        self.whole: bool = expr.op in _COUNTS and info is ONE and _is_whole(expr)
 
     def operands(self) -> tuple[Any, ...]:
         """Return the formula and the conditions of its range."""

@@ -118,7 +118,10 @@ class Named(Operand):
     @property
     def shown(self) -> str:
         """The number as it stands on the sheet, without its unit."""
-        return shown_text(self.number, self.digits)
+        number = self.number
+        if getattr(self.entry, "whole", False) and number == number:
+            return typed_text(round(number))
+        return shown_text(number, self.digits)
 
     @property
     def digits(self) -> int:
