@@ -66,7 +66,7 @@ def web_plastification(
         "R_pc",
         cases(
             (web.slenderness <= lambda_pw, M_p / M_y, "compact web"),
-            otherwise=((1 - (1 - R_h * M_y / M_p) * slope) * M_p / M_y, "noncompact web"),
+            otherwise=((1 - (1 - R_h * M_y / M_p) * slope) * (M_p / M_y), "noncompact web"),
         ),
         description="web plastification factor",
         ref="LRFD A6.2.1-4, A6.2.2-4",

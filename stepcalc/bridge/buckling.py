@@ -226,7 +226,7 @@ def lateral_stress(
     r_t = radius_for_buckling(sheet, section)
     L_p = step(
         "L_p",
-        1.0 * r_t * sqrt(E / F_y),
+        r_t * sqrt(E / F_y),
         inch,
         "greatest unbraced length without buckling",
         ref="LRFD 6.10.8.2.3-4",
