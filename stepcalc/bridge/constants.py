@@ -12,6 +12,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from stepcalc.bridge._constants_composite import LRFD_COMPOSITE, STANDARD_COMPOSITE
+from stepcalc.bridge._constants_details import LRFD_DETAILS, LRFD_SEVENTH, STANDARD_DETAILS
 from stepcalc.bridge._constants_lrfd import LRFD_CONSTANTS
 from stepcalc.bridge._constants_standard import STANDARD_CONSTANTS
 from stepcalc.errors import UnknownNameError
@@ -22,6 +24,7 @@ if TYPE_CHECKING:
     from stepcalc.sheet.sheet import Sheet
 
 LRFD_EDITION = "AASHTO LRFD, 8th ed. (2017)"
+LRFD_7TH_EDITION = "AASHTO LRFD, 7th ed. (2014)"
 STANDARD_EDITION = "AASHTO Standard Specifications, 17th ed. (2002)"
 FROM_MEMORY = "from memory"
 
@@ -63,7 +66,11 @@ class CodeConstant:
 
 
 def _registry() -> dict[str, CodeConstant]:
-    editions = ((LRFD_CONSTANTS, LRFD_EDITION), (STANDARD_CONSTANTS, STANDARD_EDITION))
+    editions = (
+        (LRFD_CONSTANTS + LRFD_COMPOSITE + LRFD_DETAILS, LRFD_EDITION),
+        (LRFD_SEVENTH, LRFD_7TH_EDITION),
+        (STANDARD_CONSTANTS + STANDARD_COMPOSITE + STANDARD_DETAILS, STANDARD_EDITION),
+    )
     return {
         symbol: CodeConstant(symbol, value, unit, description, article, edition, FROM_MEMORY)
         for rows, edition in editions

@@ -10,6 +10,7 @@ from stepcalc.render.figure_data import (
     BridgeSection,
     Curves,
     FreeBody,
+    GirderSection,
     Influence,
     Stretch,
     read_figure,
@@ -41,6 +42,8 @@ def figure_alt(data: Mapping[str, Any]) -> str:
         sentences = _curves(figure)
     elif isinstance(figure, Influence):
         sentences = _influence(figure)
+    elif isinstance(figure, GirderSection):
+        sentences = _girder_section(figure)
     else:
         sentences = _bridge_section(figure)
     return " ".join(f"{sentence}." for sentence in sentences if sentence)
@@ -103,4 +106,32 @@ def _bridge_section(figure: BridgeSection) -> list[str]:
         f"Section of a bridge deck {right - left:g} ft wide on {count} "
         f"girder{'s' if count > 1 else ''} at {places} ft",
         f"Labels: {labels}" if labels else "",
+    ]
+
+
+def _girder_section(figure: GirderSection) -> list[str]:
+    unit = figure.length_unit
+    parts = "; ".join(
+        f"{block.label or 'a plate'}, {block.width:g} by {block.height:g} {unit}, "
+        f"from {block.bottom:.4g} {unit} up"
+        for block in (*figure.plates, *figure.slab)
+    )
+    blocks = "; ".join(
+        f"{block.label or "stress"} in {'tension' if block.width > 0 else 'compression'} from "
+        f"{block.bottom:.4g} to {block.bottom + block.height:.4g} {unit}"
+        for block in figure.stress
+    )
+    heights = (
+        ("Reinforcement", figure.bars), ("Elastic axes", figure.elastic),
+        ("Plastic axis", figure.plastic),
+    )  # fmt: skip
+    return [
+        f"Section of a girder, heights above the bottom of the steel: {parts}",
+        *(
+            f"{what}: " + ", ".join(f"{i.label or 'a line'} at {i.x:.4g} {unit}" for i in items)
+            for what, items in heights
+            if items
+        ),
+        f"Plastic stress: {blocks}" if blocks else "",
+        _stretched("Dimensions", figure.depths, unit),
     ]

@@ -96,7 +96,39 @@ class BridgeSection:
     labels: Mapping[str, str]
 
 
-FigureData = FreeBody | Curves | Influence | BridgeSection
+@dataclass(frozen=True, slots=True)
+class Block:
+    """A rectangle of a girder section: a plate, the slab, or a block of plastic stress.
+
+    ``width`` is the plate's width, or the stress to the scale of the largest; compression is
+    negative.
+    """
+
+    bottom: float
+    height: float
+    width: float
+    label: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class GirderSection:
+    """One girder with its slab: heights from the bottom of the steel, in ``length_unit``.
+
+    Plates and slab are centred on the web; ``bars`` and ``axes`` are labelled heights
+    (``At.x``); ``stress`` holds the plastic stress blocks; ``depths`` are vertical dimensions.
+    """
+
+    length_unit: str
+    plates: tuple[Block, ...]
+    slab: tuple[Block, ...]
+    bars: tuple[At, ...]
+    elastic: tuple[At, ...]
+    plastic: tuple[At, ...]
+    stress: tuple[Block, ...]
+    depths: tuple[Stretch, ...]
+
+
+FigureData = FreeBody | Curves | Influence | BridgeSection | GirderSection
 
 
 def read_figure(data: Mapping[str, Any]) -> FigureData:
@@ -105,11 +137,12 @@ def read_figure(data: Mapping[str, Any]) -> FigureData:
     Parameters
     ----------
     data : mapping
-        ``data["kind"]`` is ``free_body``, ``curves``, ``influence`` or ``bridge_section``.
+        ``data["kind"]`` is ``free_body``, ``curves``, ``influence``, ``bridge_section`` or
+        ``girder_section``.
 
     Returns
     -------
-    FreeBody, Curves, Influence or BridgeSection
+    FreeBody, Curves, Influence, BridgeSection or GirderSection
 
     Raises
     ------
@@ -119,7 +152,7 @@ def read_figure(data: Mapping[str, Any]) -> FigureData:
     fields = _Fields(data)
     readers: dict[str, Callable[[_Fields], FigureData]] = {
         "free_body": _free_body, "curves": _curves, "influence": _influence,
-        "bridge_section": _bridge_section,
+        "bridge_section": _bridge_section, "girder_section": _girder_section,
     }  # fmt: skip
     reader = readers.get(fields.kind)
     if reader is None:
@@ -277,3 +310,24 @@ def _bridge_section(fields: _Fields) -> BridgeSection:
         fields.number("barrier_width", 0.0), fields.positive("depth"), fields.positive("flange"),
         fields.labels("labels"),
     )  # fmt: skip
+
+
+def _block(fields: _Fields) -> Block:
+    return Block(
+        fields.number("bottom"), fields.positive("height"), fields.number("width"),
+        fields.text("label"),
+    )  # fmt: skip
+
+
+def _girder_section(fields: _Fields) -> GirderSection:
+    girder = GirderSection(
+        fields.text("length_unit", "in"), fields.items("plates", _block),
+        fields.items("slab", _block), fields.items("bars", _at), fields.items("elastic", _at),
+        fields.items("plastic", _at), fields.items("stress", _block),
+        fields.items("depths", _stretch),
+    )  # fmt: skip
+    if not girder.plates or min(plate.width for plate in girder.plates) <= 0:
+        raise SheetFileError("a girder section wants plates, each wider than 0")
+    if len(girder.slab) > 1 or any(slab.width <= 0 for slab in girder.slab):
+        raise SheetFileError("a girder section has at most one slab, wider than 0")
+    return girder

@@ -8,7 +8,7 @@ from typing import Any
 from stepcalc.errors import PrintError
 from stepcalc.render.figure_alt import figure_alt
 from stepcalc.render.figure_canvas import saved, style
-from stepcalc.render.figure_data import BridgeSection, Curves, FreeBody, read_figure
+from stepcalc.render.figure_data import BridgeSection, Curves, FreeBody, GirderSection, read_figure
 
 __all__ = ["draw_figure", "figure_alt"]
 
@@ -21,7 +21,8 @@ def draw_figure(data: Mapping[str, Any], form: str = "svg") -> bytes:
     Parameters
     ----------
     data : mapping
-        ``data["kind"]`` is ``free_body``, ``curves``, ``influence`` or ``bridge_section``.
+        ``data["kind"]`` is ``free_body``, ``curves``, ``influence``, ``bridge_section`` or
+        ``girder_section``.
     form : {"svg", "png", "pdf"}
 
     Returns
@@ -52,6 +53,10 @@ def draw_figure(data: Mapping[str, Any], form: str = "svg") -> bytes:
             from stepcalc.render.figure_section import draw_section
 
             figure = draw_section(record)
+        elif isinstance(record, GirderSection):
+            from stepcalc.render.figure_girder_section import draw_girder_section
+
+            figure = draw_girder_section(record)
         else:
             from stepcalc.render.figure_curves import draw_influence
 

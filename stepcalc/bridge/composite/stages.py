@@ -1,0 +1,281 @@
+"""Stresses by stage: each moment on the section that stands when it comes (6.10.1.1.1)."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from stepcalc.bridge.constants import use
+from stepcalc.errors import RangeError
+from stepcalc.expr.functions import cases, maximum
+from stepcalc.units import inch, kip_ft, ksi
+
+if TYPE_CHECKING:
+    from stepcalc.bridge.composite.elastic import Elastic, ElasticSections
+    from stepcalc.bridge.composite.geometry import Geometry
+    from stepcalc.expr.tree import Operand
+    from stepcalc.sheet.sheet import Sheet
+
+
+@dataclass(frozen=True)
+class StageMoments:
+    """Factored moments by the section that carries them, positive in the sense of bending.
+
+    Attributes
+    ----------
+    on_steel, on_long_term, on_short_term : Operand, [force * length]
+        ``M_D1``, ``M_D2``, ``M_L``.
+    total : Operand, [force * length]
+        Their sum; it may only be held against a plastic moment.
+    """
+
+    on_steel: Operand
+    on_long_term: Operand
+    on_short_term: Operand
+    total: Operand
+
+
+@dataclass(frozen=True)
+class StageSections:
+    """The section of each stage."""
+
+    steel: Elastic
+    long_term: Elastic
+    short_term: Elastic
+
+
+@dataclass(frozen=True)
+class StagedStresses:
+    """Stresses of one limit state, positive in the sense that bending gives them.
+
+    Attributes
+    ----------
+    top, bottom : Operand, [stress]
+        Extreme fibres of the steel: ``f_t``, ``f_b``.
+    deck : Operand or None, [stress]
+        Top of the slab, with the short-term ratio for all loads: ``f_dk``.
+    bars : Operand or None, [stress]
+        Top layer of bars: ``f_rt``.
+    """
+
+    top: Operand
+    bottom: Operand
+    deck: Operand | None = None
+    bars: Operand | None = None
+
+
+def stage_moments(
+    sheet: Sheet, DC1: Operand, *, DC2: Operand, DW: Operand, LL: Operand, state: str
+) -> StageMoments:
+    """Write the factored moments of the three stages.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The sheet that receives the steps.
+    DC1, DC2, DW, LL : Operand, [force * length]
+        Unfactored moments, positive in the sense of bending that is looked at; LL with impact.
+    state : str
+        ``"Strength I"`` or ``"Service II"``.
+
+    Returns
+    -------
+    StageMoments
+        Steps ``M_D1 M_D2 M_L M_u``.
+
+    Raises
+    ------
+    RangeError
+        If the limit state is another.
+
+    Source
+    ------
+    AASHTO LRFD, 8th ed. (2017), Table 3.4.1-1 and Art. 6.10.1.1.1a; from memory.
+    """
+    if state == "Strength I":
+        DC, W, live = use(sheet, "gamma_DC"), use(sheet, "gamma_DW"), use(sheet, "gamma_LL")
+        first, second = DC * DC1, DC * DC2 + W * DW
+    elif state == "Service II":
+        live = use(sheet, "gamma_SII")
+        first, second = 1 * DC1, DC2 + DW
+    else:
+        msg = f"moments are staged for 'Strength I' or 'Service II', not {state!r}"
+        raise RangeError(msg)
+    step, ref = sheet.step, "LRFD Table 3.4.1-1"
+    M_1 = step("M_D1", first, kip_ft, f"on the steel, {state}", ref=ref)
+    M_2 = step("M_D2", second, kip_ft, f"on the long-term section, {state}", ref=ref)
+    M_L = step("M_L", live * LL, kip_ft, f"on the short-term section, {state}", ref=ref)
+    M = step("M_u", M_1 + M_2 + M_L, kip_ft, f"sum of the factored moments, {state}", ref=ref)
+    return StageMoments(M_1, M_2, M_L, M)
+
+
+def stage_sections(
+    elastic: ElasticSections, *, positive: bool, deck_in_tension: bool = False
+) -> StageSections:
+    """Choose the section of each stage.
+
+    Parameters
+    ----------
+    elastic : ElasticSections
+        All sections of the girder.
+    positive : bool
+        Whether bending puts the bottom in tension.
+    deck_in_tension : bool
+        Negative bending, Service II and fatigue: take the deck as effective, which asks for shear
+        connectors throughout, one percent of reinforcement, and deck tension below 2 f_r.
+
+    Returns
+    -------
+    StageSections
+        3n and n; or the cracked section twice; or the steel where nothing else stands.
+
+    Source
+    ------
+    AASHTO LRFD, 8th ed. (2017), Art. 6.10.1.1.1b, -1c, 6.10.4.2.1; from memory.
+    """
+    steel = elastic.steel
+    if positive or deck_in_tension:
+        return StageSections(steel, elastic.long_term or steel, elastic.short_term or steel)
+    cracked = elastic.cracked or steel
+    return StageSections(steel, cracked, cracked)
+
+
+def staged_stresses(
+    sheet: Sheet, sections: StageSections, moments: StageMoments, *, positive: bool
+) -> StagedStresses:
+    r"""Write the stresses of one limit state at the extreme fibres.
+
+    .. math:: f = \frac{M_{D1}}{S_s} + \frac{M_{D2}}{S_{3n}} + \frac{M_L}{S_n}
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The sheet that receives the steps.
+    sections : StageSections
+        From :func:`stage_sections`.
+    moments : StageMoments
+        From :func:`stage_moments`.
+    positive : bool
+        Sense of bending; in words only, for compression and tension.
+
+    Returns
+    -------
+    StagedStresses
+        Steps ``f_b``, ``f_t`` and, where they exist, ``f_dk`` (slab) and ``f_rt`` (bars).
+
+    Source
+    ------
+    AASHTO LRFD, 8th ed. (2017), Art. 6.10.1.1.1a and, for the slab, 6.10.1.1.1d; from memory.
+    """
+    step, ref = sheet.step, "LRFD 6.10.1.1.1a"
+    one, two, three = sections.steel, sections.long_term, sections.short_term
+    M_1, M_2, M_L = moments.on_steel, moments.on_long_term, moments.on_short_term
+    pull, push = "tension", "compression"
+    f_b = step(
+        "f_b",
+        M_1 / one.S_bottom + M_2 / two.S_bottom + M_L / three.S_bottom,
+        ksi,
+        f"bottom flange, {pull if positive else push}",
+        ref=ref,
+    )
+    f_t = step(
+        "f_t",
+        M_1 / one.S_top + M_2 / two.S_top + M_L / three.S_top,
+        ksi,
+        f"top flange, {push if positive else pull}",
+        ref=ref,
+    )
+    deck = bars = None
+    if three.S_deck is not None and three.ratio is not None:
+        deck = step(
+            "f_dk",
+            (M_2 + M_L) / (three.ratio * three.S_deck),
+            ksi,
+            f"top of the slab, {push if positive else pull}, short-term ratio for all loads",
+            ref="LRFD 6.10.1.1.1d",
+        )
+    if three.S_bars is not None:
+        bars = step("f_rt", (M_2 + M_L) / three.S_bars, ksi, "top reinforcement, tension", ref=ref)
+    return StagedStresses(f_t, f_b, deck, bars)
+
+
+def compressed_web_by_stress(
+    sheet: Sheet, geometry: Geometry, stresses: StagedStresses, section: Elastic
+) -> Operand:
+    r"""Write the elastic depth of web in compression of a composite section, positive bending.
+
+    .. math:: D_c = \frac{|f_c|}{|f_c| + f_t} d - t_{fc} \ge 0
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The sheet that receives the step.
+    geometry : Geometry
+        Depth and edges of the web.
+    stresses : StagedStresses
+        Top in compression, bottom in tension.
+    section : Elastic
+        The short-term section: its axis serves where no moment acts.
+
+    Returns
+    -------
+    Operand
+        The step ``D_c``, [length].
+
+    Source
+    ------
+    AASHTO LRFD, 8th ed. (2017), Eq. D6.3.1-1; from memory.
+    """
+    d, over = geometry.depth, geometry.depth - geometry.web_top
+    both = stresses.top + stresses.bottom
+    by_axis = maximum(geometry.web_top - section.centroid, 0 * inch)
+    return sheet.step(
+        "D_c",
+        cases(
+            (both > 0 * ksi, maximum(stresses.top / both * d - over, 0 * inch), "by the stresses"),
+            otherwise=(by_axis, "no bending: axis of the short-term section"),
+        ),
+        inch,
+        "depth of web in compression, elastic",
+        ref="LRFD D6.3.1-1",
+    )
+
+
+def compressed_web_by_axis(
+    sheet: Sheet, geometry: Geometry, section: Elastic, *, positive: bool
+) -> Operand:
+    """Write the elastic depth of web in compression of a section with one neutral axis.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The sheet that receives the step.
+    geometry : Geometry
+        Edges of the web.
+    section : Elastic
+        The steel, or steel and reinforcement.
+    positive : bool
+        Whether the top is in compression.
+
+    Returns
+    -------
+    Operand
+        The step ``D_c``, [length], from 0 to ``D``.
+
+    Source
+    ------
+    AASHTO LRFD, 8th ed. (2017), Art. D6.3.1; from memory.
+    """
+    D, y = geometry.section.web.width, section.centroid
+    reach = geometry.web_top - y if positive else y - geometry.web_bottom
+    return sheet.step(
+        "D_c",
+        cases(
+            (reach >= D, D, "all of the web in compression"),
+            (reach > 0 * inch, reach, "axis in the web"),
+            otherwise=(0 * inch, "none of the web in compression"),
+        ),
+        inch,
+        "depth of web in compression, elastic",
+        ref="LRFD D6.3.1",
+    )
