@@ -117,7 +117,7 @@ def _girder_section(figure: GirderSection) -> list[str]:
         for block in (*figure.plates, *figure.slab)
     )
     blocks = "; ".join(
-        f"{block.label or "stress"} in {'tension' if block.width > 0 else 'compression'} from "
+        f"{block.label or 'stress'} in {'tension' if block.width > 0 else 'compression'} from "
         f"{block.bottom:.4g} to {block.bottom + block.height:.4g} {unit}"
         for block in figure.stress
     )
