@@ -317,6 +317,12 @@ def _array_ratio(demand: Any, capacity: Any) -> Any:
     return np.where(positive, demand / np.where(positive, capacity, 1.0), np.nan)
 
 
+def _both(first: Any, *rest: Any) -> Any:
+    for truth in rest:
+        first = np.logical_and(first, truth)
+    return first
+
+
 def _finite(values: Any) -> Any:
     return np.where(np.isfinite(values), values, np.nan)
 
@@ -373,7 +379,7 @@ _ARRAY: dict[str, Any] = {
     "_max": np.maximum, "_sum": _sum, "_product": _product, "_near": _near,
     "_not": np.logical_not, "_and": np.logical_and, "_or": np.logical_or, "_where": np.where,
     "_ratio": _array_ratio, "_interp": interpolate_all, "_round": round_array,
-    "_both": np.logical_and, "_choose": np.where,
+    "_both": _both, "_choose": np.where,
 }  # fmt: skip
 _CAREFUL: dict[str, Any] = {
     **{name: _quiet(function) for name, function in _ARRAY.items() if name in (
@@ -390,7 +396,7 @@ _CAREFUL: dict[str, Any] = {
     "_ne": _three_valued(lambda d, band, right: np.abs(d) > band),
     "_and": _careful_and, "_or": _careful_or, "_not": _careful_not, "_pick": _pick,
     "_sure": lambda truth: np.where(truth, 1, 0), "_round": round_array,
-    "_both": np.logical_and, "_choose": np.where,
+    "_both": _both, "_choose": np.where,
 }  # fmt: skip
 
 

@@ -182,6 +182,9 @@ def _quote(item: Any) -> str:
     return f"{item!r}"[:80]
 
 
+_MOST_BRANCHES = 40
+
+
 def cases(*branches: Any, otherwise: Any) -> Expr:
     """Return the value of the first branch whose condition holds.
 
@@ -198,6 +201,12 @@ def cases(*branches: Any, otherwise: Any) -> Expr:
     """
     if not branches:
         message = "cases wants at least one (condition, value) before otherwise"
+        raise FormulaError(message)
+    if len(branches) > _MOST_BRANCHES:
+        message = (
+            f"cases has {len(branches)} branches, at most {_MOST_BRANCHES} can be followed; use"
+            " interpolate(...) or a look-up in a table"
+        )
         raise FormulaError(message)
     args: list[Any] = []
     labels: list[str | None] = []
