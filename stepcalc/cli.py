@@ -149,8 +149,11 @@ def _girder(options: argparse.Namespace) -> int:
             text = json.dumps(results, indent=1, ensure_ascii=False, allow_nan=False)
             part.write_text(f"{text}\n", "utf-8")
     print("\n".join(_check_lines(results["checks"], results["governing"])))
+    print("\n".join([*_words(results), "", _NOTICE]))
     for path in filter(None, (options.output, options.json)):
         print(f"written: {path}")
+    if not results.get("passed", True):
+        return SOME_NG  # also when every ratio is below one outside a formula's range
     return _exit_code(check["verdict"] for check in results["checks"])
 
 
@@ -212,13 +215,27 @@ def _columns(rows: list[list[str]]) -> list[str]:
 
 def _check_lines(checks: Sequence[dict[str, Any]], governing: str | None) -> list[str]:
     """Return the lines that show every check, the governing one marked, and what they are worth."""
+    from stepcalc.units.numbers import ratio_text
+
     rows = [["check", "D/C", "verdict", ""]]
     for check in checks:
         ratio = check["ratio"]
-        shown = "undefined" if ratio is None else f"{ratio:.3f}"
+        shown = "undefined" if ratio is None else ratio_text(ratio)
         mark = "governs" if check["name"] == governing else ""
         rows.append([check["name"], shown, check["verdict"], mark])
-    return [*_columns(rows), "", _NOTICE]
+    return _columns(rows)
+
+
+def _words(results: dict[str, Any]) -> list[str]:
+    """Return the lines that say the verdict, every warning, and the recommendation."""
+    told = [results.get("verdict", "")]
+    warnings = results.get("warnings", [])
+    causes = [item for item in warnings if not item["text"].startswith("follows from")]
+    told += [f"WARNING {item['where']}: {item['text']}" for item in causes]
+    if len(warnings) > len(causes):
+        told.append(f"WARNING {len(warnings) - len(causes)} more values follow from these")
+    told += results.get("recommendation", [])
+    return [line for text in told if text for line in ("", *textwrap.wrap(text, 100))]
 
 
 def _exit_code(verdicts: Iterator[str] | Sequence[str]) -> int:

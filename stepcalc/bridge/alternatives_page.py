@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from stepcalc.bridge.recommend import PASSES
 from stepcalc.sheet.sheet import Sheet
 from stepcalc.units.numbers import ratio_text
 
@@ -12,6 +13,7 @@ if TYPE_CHECKING:
 
     from stepcalc.bridge.recommend import Alternative, Limit, Recommendation
 
+OUTSIDE = "outside a formula's range"
 _COLUMNS = 7
 DECISION = (
     "These are computed alternatives for the same checks, not a design: availability, clearance, "
@@ -68,11 +70,16 @@ def recommendation_lines(found: Recommendation) -> tuple[str, ...]:
         spacing; the closest approach if nothing passes.
     """
     lines = [f"Given: {_given_line(found.given)}"]
-    if found.lightest is None:
+    if found.lightest is None and found.closest.worst <= PASSES:
         lines.append(
-            "No W shape of the table passes every check within the range of every formula. The "
-            f"closest is {_described(found.closest)}: change the span, the spacing, the steel or "
-            "the kind of girder."
+            "No W shape passes within the range of every formula: a range of application rules out "
+            "all of them, so that nothing is recommended. See the warnings."
+        )
+    elif found.lightest is None:
+        lines.append(
+            f"No W shape of the table passes every check. The closest is "
+            f"{_described(found.closest)}: change the span, the spacing, the steel or the kind of "
+            "girder."
         )
     else:
         lines.append(f"Lightest W shape that passes every check: {_described(found.lightest)}.")
@@ -94,7 +101,7 @@ def _given_line(given: Alternative) -> str:
     if given.passed:
         return f"{_described(given)}; it passes all {len(given.ratios)} checks made."
     if not failed:
-        return f"{_described(given)}; a formula is used outside its range of application."
+        return f"{_described(given)}; no ratio of it is trusted."
     return (
         f"{_described(given)}; {len(failed)} of {len(given.ratios)} checks fail: "
         f"{'; '.join(failed)}."
@@ -157,7 +164,9 @@ def _greatest(item: Alternative) -> str:
 
 
 def _verdict(item: Alternative) -> str:
-    return "OK" if item.passed else "N.G."
+    if item.passed:
+        return "OK"
+    return "N.G." if item.worst > PASSES else OUTSIDE
 
 
 def _limit_table(page: Sheet, found: Recommendation) -> None:

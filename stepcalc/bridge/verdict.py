@@ -125,9 +125,16 @@ def verdict_in_words(sheet: Sheet, *, subject: str) -> str:
     ratio = governing.shown_ratio if governing.defined else "undefined"
     tail = f"the greatest D/C is {ratio}, {governing.name} ({governing.ref})"
     outside = [check.name for check in checks if not check.in_range]
-    if outside:
-        tail += f"; outside a formula's range of application: {'; '.join(outside)}"
+    beyond = (
+        f"{len(outside)} of {len(checks)} checks follow from a formula outside its range of "
+        f"application ({'; '.join(outside)})"
+    )
     if failed:
         names = "; ".join(check.name for check in failed)
-        return f"{subject}: N.G.; {len(failed)} of {len(checks)} checks fail ({names}); {tail}"
+        also = f"; {beyond}" if outside else ""
+        return (
+            f"{subject}: N.G.; {len(failed)} of {len(checks)} checks fail ({names}); {tail}{also}"
+        )
+    if outside:
+        return f"{subject}: no verdict; {beyond}; {tail}"
     return f"{subject}: all {len(checks)} checks made are OK; {tail}"

@@ -221,8 +221,10 @@ def test_a_span_outside_the_equations_is_flagged_and_never_recommended() -> None
     assert found.sheet["g_M2"].warnings
     assert not found.passed
     assert found.recommendation.lightest is None
-    assert "outside a formula's range of application" in found.verdict
+    assert ": no verdict; 6 of 18 checks follow from a formula outside its range" in found.verdict
     assert found.to_json_dict()["warnings"]
+    text = " ".join(recommendation_lines(found.recommendation))
+    assert "a range of application rules out all of them" in text
 
 
 def test_results_as_plain_data() -> None:

@@ -220,7 +220,7 @@ def test_a_shape_outside_a_range_is_not_called_passing() -> None:
     assert found.given.passed
     assert not outside.passed
     text = recommendation_lines(replace(found, given=outside))[0]
-    assert "a formula is used outside its range of application" in text
+    assert "outside a formula's range" in text
 
 
 def test_undefined_ratio_governs_an_alternative() -> None:

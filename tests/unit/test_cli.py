@@ -96,6 +96,37 @@ def test_a_girder_is_summed_up_and_written(
     assert "licensed engineer" in shown
 
 
+def test_a_ratio_outside_a_range_is_warned_of_and_is_not_all_ok(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """One cause and what follows from it; 1.0004 is shown with the digits that tell its side."""
+    results = {
+        "checks": [OK, {"name": "Span", "ratio": 1.0004, "verdict": "N.G."}],
+        "governing": "Span",
+        "passed": False,
+        "verdict": "beam: no verdict",
+        "recommendation": ["Lightest W shape: none."],
+        "warnings": [
+            {"where": "Loads/g", "text": "outside the range of application: L is too short"},
+            {"where": "Loads/M", "text": "follows from a value outside its range: g"},
+        ],
+    }
+    module, reader = ModuleType("stepcalc.bridge.girder"), ModuleType("stepcalc.bridge.bridge_file")
+    module.__dict__["girder_calculation"] = lambda _: SimpleNamespace(to_json_dict=lambda: results)
+    reader.__dict__["read_bridge_file"] = lambda path: path
+    monkeypatch.setitem(sys.modules, module.__name__, module)
+    monkeypatch.setitem(sys.modules, reader.__name__, reader)
+    assert cli.main(["girder", "bridge.toml"]) == 1
+    shown = capsys.readouterr().out
+    assert "WARNING Loads/g: outside the range of application: L is too short" in shown
+    assert "WARNING 1 more values follow from these" in shown
+    assert "Loads/M" not in shown
+    assert "1.0004" in shown
+    assert "Lightest W shape: none." in shown
+    results["checks"] = [OK]
+    assert cli.main(["girder", "bridge.toml"]) == 1
+
+
 @pytest.mark.parametrize(
     ("error", "words"),
     [
