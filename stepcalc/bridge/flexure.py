@@ -282,6 +282,10 @@ def _deciding_moment(
         r_Iy >= use(sheet, "r_A6_min"),
     )
     sheet.note(
+        "The tension flange yields at the same moment as the compression flange of a doubly "
+        "symmetric section and cannot buckle: it is never the more critical of the two."
+    )
+    sheet.note(
         "Appendix A6 may be used for a straight bridge without skew if the flange yield strength, "
         "the web slenderness and the flange ratio keep its three limits. It lets a compact web go "
         "beyond yield, up to the plastic moment, where Article 6.10.8 stops at yield. Where it is "

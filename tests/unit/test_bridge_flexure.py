@@ -209,3 +209,14 @@ def test_slender_web_sheds_load() -> None:
     expected = 1 - a_wc / (1200 + 300 * a_wc) * (web - limit)
     assert number(b.sheet, "R_b") == pytest.approx(expected)
     assert expected < 1
+
+
+def test_load_shedding_starts_without_a_jump() -> None:
+    """R_b = 1 where 2 D_c/t_w equals lambda_rw: F_y = E (5.7/60.17)^2 for W30X90."""
+    b = beam("W30X90")
+    s = ref.shape("W30X90")
+    meets = 29000 * (5.7 / (s.D / s.tw)) ** 2
+    fy = Q_(np.array([meets * (1 - 1e-7), meets * (1 + 1e-7)]), "ksi")
+    low, high = b.sheet.evaluate({"F_y": fy}, outputs=["R_b"])["R_b"]
+    assert float(low) == 1.0
+    assert 1 - 1e-5 < float(high) <= 1.0
