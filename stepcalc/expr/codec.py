@@ -6,6 +6,7 @@ that dimensions are checked anew; nothing in the data is ever executed.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from decimal import Decimal, InvalidOperation
 from fractions import Fraction
@@ -41,6 +42,7 @@ _MANY: dict[str, Callable[[list[Any]], Any]] = {
     "between": lambda items: build.between(*items),
 }  # fmt: skip
 _DEEPEST = 400
+_FRACTION = re.compile(r"-?\d{1,400}/\d{1,400}")
 
 
 def typed_data(value: Typed) -> Any:
@@ -63,11 +65,12 @@ def read_typed_number(data: Any) -> Typed:
     if isinstance(data, dict) and len(data) == 1:
         ((kind, text),) = data.items()
         try:
-            if kind == "decimal" and isinstance(text, str) and len(text) < 60:
+            if kind == "decimal" and isinstance(text, str) and len(text) < 1000:
                 number = Decimal(text)
                 if number.is_finite() and abs(number.adjusted()) < 300:
                     return number
-            if kind == "fraction" and isinstance(text, str) and len(text) < 60:
+            # "1e999999999" is a fraction to Python, and would fill the memory
+            if kind == "fraction" and isinstance(text, str) and _FRACTION.fullmatch(text):
                 return Fraction(text)
         except (InvalidOperation, ValueError, ZeroDivisionError):
             pass

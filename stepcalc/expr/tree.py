@@ -52,6 +52,9 @@ __all__ = ["Condition", "Expr", "Operand", "as_operand", "literal", "register_op
 #: Nesting beyond this is refused: neither a reader nor Python's parser can follow it.
 MAX_DEPTH = 60
 
+#: Numbers of this size are refused as infinite ones are: no quantity has it, and no file keeps it.
+_LARGEST = 1e300
+
 _NUMBERS = (int, float, Decimal, Fraction, np.integer, np.floating)
 
 
@@ -360,7 +363,7 @@ def literal(value: Any) -> Expr:
     if isinstance(value, np.generic):
         value = value.item()
     number = float(value)
-    if number - number != 0.0:
+    if not -_LARGEST < number < _LARGEST:
         message = f"{value} cannot stand in a formula; want a finite number"
         raise FormulaError(message)
     return Expr("num", (), DIMENSIONLESS, 0, (number, value))
@@ -403,7 +406,7 @@ def _from_pint(value: Any) -> Expr:
     if info is ONE:
         return literal(magnitude)
     number = float(magnitude)
-    if number - number != 0.0:
+    if not -_LARGEST < number < _LARGEST:
         message = f"{value} cannot stand in a formula; want a finite number"
         raise FormulaError(message)
     return Expr("qty", (), info.dim, info.mask, (number * info.factor, info, magnitude))

@@ -100,6 +100,14 @@ class Book:
             )
         raise NameTakenError(message)
 
+    def refuse_lost(self, entry: Entry) -> None:
+        """Refuse a record whose formulas name something that its cell does not make any more."""
+        for formula in entry.operands():
+            for name in names_in(formula):
+                if self.entries[name.slot] is None:
+                    message = f"{name.name!r} is no longer defined; its cell was run without it"
+                    raise UnknownNameError(message)
+
     def add(self, entry: Entry, name: str, path: str, part: Part, cell: Any) -> int:
         """Take up a record with a value; return its slot."""
         slot = self.by_path.get(path)
@@ -155,18 +163,20 @@ class Book:
                 return
         part.blocks.append(entry)
 
-    def remove(self, entry: Entry) -> None:
-        """Drop a record; what uses it becomes stale."""
-        entry.part.blocks = [block for block in entry.part.blocks if block is not entry]
+    def remove(self, entry: Entry) -> set[int]:
+        """Drop a record; what uses it becomes stale. Return the slots that lose their value."""
+        _take_out(self.root, entry)
         if entry.slot < 0:
-            return
-        for slot in self.dependants({entry.slot}):
+            return set()
+        dependants = self.dependants({entry.slot})
+        for slot in dependants:
             self.stale.setdefault(slot, f"{entry.path!r}, which it uses, is no longer defined")
         self.by_path.pop(entry.path, None)
         self.by_name[entry.name] = [s for s in self.by_name[entry.name] if s != entry.slot]
         self.entries[entry.slot] = None
         self.programs = {}
         self.order = None
+        return dependants | {entry.slot}
 
     # -- reading --------------------------------------------------------------------------------
 
@@ -281,6 +291,17 @@ class Book:
                 needed.add(slot)
                 pending.extend(self.uses(slot))
         return [slot for slot in self.sorted_slots() if slot in needed]
+
+
+def _take_out(part: Part, entry: Entry) -> bool:
+    # by search: after a copy of the book the record's own part belongs to the older book
+    for place, block in enumerate(part.blocks):
+        if block is entry:
+            del part.blocks[place]
+            return True
+        if isinstance(block, Part) and _take_out(block, entry):
+            return True
+    return False
 
 
 def _copy_part(part: Part, parent: Part | None) -> Part:

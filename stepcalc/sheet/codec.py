@@ -249,7 +249,9 @@ def _block_of(sheet: Any, block: Any) -> Entry:
         header = [text_field(cell, "a heading") for cell in _list(block["header"], "header")]
         rows = [[_cell_of(sheet, cell) for cell in _list(row, "a row")]
                 for row in _list(block["table"], "table")]  # fmt: skip
-        return TableEntry(*table_of(header, rows), text_field(block["caption"], "caption"))
+        return TableEntry(
+            *table_of(header, rows, sheet._family), text_field(block["caption"], "caption")
+        )
     if "figure" in block:
         return FigureEntry(figure_of(block["figure"]), text_field(block["caption"], "caption"))
     if "conclusion" in block:

@@ -95,7 +95,7 @@ def _check_data(sheet: Any, entry: Any) -> dict[str, Any]:
 
 
 def _finite(value: float) -> float | None:
-    return value if math.isfinite(value) else None
+    return value if abs(value) < 1e300 else None
 
 
 _WRITERS: dict[str, Callable[[Any, Any], dict[str, Any]]] = {

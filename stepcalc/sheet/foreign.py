@@ -11,6 +11,7 @@ from stepcalc.expr.tree import as_operand
 from stepcalc.expr.walk import names_in, with_names
 from stepcalc.sheet.entries import ExternalEntry
 from stepcalc.sheet.nodes import External
+from stepcalc.sheet.state import recompute
 from stepcalc.units.info import read_unit
 
 __all__ = ["adopt", "kernel_inputs", "substitute"]
@@ -29,9 +30,9 @@ def adopt(sheet: Any, formula: Any) -> Any:
     FormulaError
         If an operand belongs to this sheet before or after a revision, or is a choice elsewhere.
     """
-    replaced: dict[tuple[int, int], Any] = {}
+    wanted: dict[tuple[int, int], Any] = {}
     for name in names_in(formula):
-        if name.sheet is sheet or (id(name.sheet), name.slot) in replaced:
+        if name.sheet is sheet or (id(name.sheet), name.slot) in wanted:
             continue
         if name.sheet._family is sheet._family:
             message = (
@@ -42,7 +43,9 @@ def adopt(sheet: Any, formula: Any) -> Any:
         if not hasattr(name, "info"):
             message = f"the choice {name.name!r} belongs to the sheet {name.sheet.title!r}"
             raise FormulaError(message)
-        replaced[id(name.sheet), name.slot] = _take_over(sheet, name)
+        wanted[id(name.sheet), name.slot] = name
+    # nothing is taken over before all of it may be
+    replaced = {key: _take_over(sheet, name) for key, name in wanted.items()}
     return substitute(formula, replaced) if replaced else formula
 
 
@@ -52,7 +55,9 @@ def _take_over(sheet: Any, name: Any) -> External:
     book = sheet._book
     slot = book.by_path.get(path)
     if slot is not None:
-        sheet._values[slot] = origin._values[name.slot]
+        if sheet._values[slot] != origin._values[name.slot]:
+            sheet._values[slot] = origin._values[name.slot]
+            recompute(sheet, slot)
         return External(sheet, book.entries[slot])
     value = origin._values[name.slot]
     entry = ExternalEntry(origin.title, name.path, name.symbol, name.info, value)
@@ -90,7 +95,7 @@ def kernel_inputs(
         if unit == "choice" or (unit is None and isinstance(value, str)):
             operands[argument] = str(value)
             continue
-        formula = adopt(sheet, as_operand(value))
+        formula = as_operand(value)
         info = read_unit(unit)
         if formula.dim is not info.dim:
             message = (
@@ -99,4 +104,7 @@ def kernel_inputs(
             )
             raise DimensionError(message)
         operands[argument] = formula
-    return operands
+    return {
+        argument: value if isinstance(value, str) else adopt(sheet, value)
+        for argument, value in operands.items()
+    }

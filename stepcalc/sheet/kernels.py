@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import keyword
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
@@ -51,6 +52,10 @@ _KERNELS: dict[str, Kernel] = {}
 def register_kernel(new: Kernel) -> Kernel:
     """Make a procedure known by its id; a second one of the same id and version is refused."""
     old = _KERNELS.get(new.id)
+    unfit = [name for name in new.inputs if not name.isidentifier() or keyword.iskeyword(name)]
+    if unfit:
+        message = f"the inputs of kernel {new.id!r} are names of arguments, not {unfit[0]!r}"
+        raise FormulaError(message)
     if old is not None and old.function is not new.function and old.version == new.version:
         message = f"a kernel {new.id!r} of version {new.version} is registered already"
         raise FormulaError(message)
@@ -67,7 +72,7 @@ def kernel(name: Any) -> Kernel:
         If none of this id is registered.
     """
     if isinstance(name, Kernel):
-        return _KERNELS.setdefault(name.id, name)
+        return register_kernel(name)
     found = known_kernel(name) if isinstance(name, str) else None
     if found is None:
         near = difflib.get_close_matches(str(name), _KERNELS, 1)

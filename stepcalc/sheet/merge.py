@@ -49,6 +49,14 @@ def merged(sheets: Sequence[Any]) -> Any:
     from stepcalc.sheet.sheet import Sheet
 
     whole = Sheet("package")
+    titles = [sheet.title for sheet in sheets]
+    if len(set(titles)) < len(titles):
+        twice = next(title for title in titles if titles.count(title) > 1)
+        message = f"two sheets of the package are titled {twice!r}; give each a title of its own"
+        raise FormulaError(message)
+    if len({sheet.carry for sheet in sheets}) > 1:
+        message = "some sheets of the package carry full values and some the shown ones; choose one"
+        raise FormulaError(message)
     places: dict[tuple[int, int], int] = {}
     for sheet in in_order(sheets):
         for slot in sheet._book.sorted_slots():

@@ -6,10 +6,11 @@ that is run again.  All but checks and choices may stand in formulas.
 
 from __future__ import annotations
 
+import operator
 from collections.abc import Iterator
 from typing import Any
 
-from stepcalc.errors import UndefinedError
+from stepcalc.errors import UndefinedError, UnknownNameError
 from stepcalc.expr.tree import Operand, register_operand
 from stepcalc.expr.walk import Undefined, branch_taken
 from stepcalc.sheet import ports
@@ -55,7 +56,11 @@ class Named(Operand):
     @property
     def entry(self) -> Any:
         """The record that defines this node now."""
-        return self.sheet._book.entries[self.slot]
+        entry = self.sheet._book.entries[self.slot]
+        if entry is None:
+            message = f"{self.name!r} is no longer defined; its cell was run without it"
+            raise UnknownNameError(message)
+        return entry
 
     @property
     def path(self) -> str:
@@ -138,6 +143,9 @@ class Named(Operand):
     def warnings(self) -> list[str]:
         """What a reader must be told about this node: ranges left, stale, frozen."""
         return self.sheet._warnings(self.slot)  # type: ignore[no-any-return]
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return operator.getitem, (self.sheet, self.path)
 
     def same_name(self, other: Any) -> bool:
         """Say whether another handle names the same node."""

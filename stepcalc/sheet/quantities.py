@@ -54,8 +54,8 @@ def read_typed(value: Any, what: str) -> tuple[Typed, UnitInfo]:
         number = float(value)
     except (OverflowError, ValueError):
         number = float("nan")
-    if number - number != 0.0:
-        message = f"{what} is {value}; want a finite number"
+    if not -1e300 < number < 1e300 or (number == 0.0) != (value == 0):
+        message = f"{what} is {str(value)[:60]}; want a finite number"
         raise RangeError(message)
     return value, info
 

@@ -96,6 +96,7 @@ class Sheet(SheetView):
         if self._book.shared:
             path = self._part.path
             self._book = self._book.copy()
+            self._sources = dict(self._sources)
             self._part = state.part_at(self._book, path)
         cell = cells.current_cell()
         if cell is not None and cell is not self._cell:
@@ -155,6 +156,7 @@ class Sheet(SheetView):
         """
         cell = self._begin()
         path = self._book.check_name(name, "given", self._part, cell)
+        writing.refuse_words(name, description, source, symbol, assumed)
         if choices is not None or isinstance(value, str):
             entry, base = writing.choice_entry(
                 name, value, description, source, assumed, choices, symbol
@@ -209,6 +211,11 @@ class Sheet(SheetView):
         info = display_unit(expr) if unit is None else read_unit(unit)
         if info.dim is not expr.dim:
             raise DimensionError(writing.wrong_unit(name, expr, info))
+        writing.refuse_words(name, description, ref, symbol)
+        if digits is not None:
+            writing.refuse_digits(name, digits)
+        if valid:
+            valid = tuple(writing.condition(item) for item in valid)
         try:
             base = value_of(expr, self._values, self)
         except ForeignOperand:
@@ -220,7 +227,7 @@ class Sheet(SheetView):
         except Undefined:
             base = math.nan
         if valid:
-            valid = tuple(foreign.adopt(self, writing.condition(item)) for item in valid)
+            valid = tuple(foreign.adopt(self, item) for item in valid)
         if self.carry == "shown" and base == base:
             factor = info.factor
             base = round_shown(base / factor, digits or self.digits) * factor
@@ -252,6 +259,7 @@ class Sheet(SheetView):
         """
         cell = self._begin()
         path = self._book.check_name(name, "lookup", self._part, cell)
+        writing.refuse_words(name, description, ref, symbol)
         source = table(table_or_id) if isinstance(table_or_id, str) else table_or_id
         fields = writing.lookup_fields(self, name, source, key, column, unit)
         base = fields["column_values"][fields["row_number"]] * fields["info"].factor
@@ -287,7 +295,9 @@ class Sheet(SheetView):
         cell = self._begin()
         path = self._book.check_name(name, "computed step", self._part, cell)
         procedure = find_kernel(kernel)
-        operands = foreign.kernel_inputs(self, name, procedure, inputs)
+        writing.refuse_words(name, description, ref, symbol)
+        if digits is not None:
+            writing.refuse_digits(name, digits)
         info = read_unit(procedure.unit if unit is None else unit)
         if info.dim is not read_unit(procedure.unit).dim:
             own = read_unit(procedure.unit)
@@ -300,6 +310,7 @@ class Sheet(SheetView):
             known = ", ".join(procedure.proofs) or "none"
             message = f"{procedure.id!r} has no proof {proof!r}; it has {known}"
             raise UnknownNameError(message)
+        operands = foreign.kernel_inputs(self, name, procedure, inputs)
         entry = ComputedEntry(
             kernel=procedure, kernel_id=procedure.id, version=procedure.version, inputs=operands,
             info=info, description=description, ref=ref, symbol=symbol or name, digits=digits,
@@ -315,6 +326,7 @@ class Sheet(SheetView):
         """Write down a check: one comparison of a demand with a capacity."""
         cell = self._begin()
         path = self._book.check_name(name, "check", self._part, cell)
+        writing.refuse_words(name, "", ref, location)
         comparison = writing.comparison(name, comparison)
         adopted = foreign.adopt(self, comparison)
         info = display_unit(adopted.args[0])
@@ -331,7 +343,7 @@ class Sheet(SheetView):
         self, header: Sequence[str], rows: Sequence[Sequence[Any]], caption: str = ""
     ) -> None:
         """Write down a table; its cells are texts, numbers, quantities or nodes of this sheet."""
-        head, body = writing.table_of(header, rows)
+        head, body = writing.table_of(header, rows, self._family)
         self._block(TableEntry(head, body, writing.text_of(caption, "a caption")))
 
     def figure(self, data: Mapping[str, Any], caption: str = "") -> None:
@@ -347,9 +359,11 @@ class Sheet(SheetView):
         recommendation: Sequence[str] = (),
     ) -> None:
         """Put the verdict on the sheet: the governing check, the scope, all checks in a table."""
-        self._block(
-            ConclusionEntry(text, tuple(checked), tuple(not_checked), tuple(recommendation))
+        scope = (
+            writing.lines_of(lines, "the conclusion")
+            for lines in (checked, not_checked, recommendation)
         )
+        self._block(ConclusionEntry(writing.text_of(text, "a conclusion"), *scope))
 
     def _block(self, entry: Any) -> None:
         cell = self._begin()
@@ -357,6 +371,8 @@ class Sheet(SheetView):
 
     def _store(self, entry: Any, name: str, path: str, cell: Any, base: float) -> None:
         book = self._book
+        if base != base:
+            book.refuse_lost(entry)
         fresh = len(book.entries)
         slot = book.add(entry, name, path, self._part, cell)
         if slot == fresh:

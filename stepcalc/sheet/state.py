@@ -89,7 +89,10 @@ def run_kernel(entry: Any, values: Any) -> tuple[float, str | None]:
             arguments[name] = value_of(formula, values) / read_unit(kernel.inputs[name]).factor
         except Undefined as undefined:
             return math.nan, str(undefined)
-    result = float(kernel.function(**arguments))
+    try:
+        result = float(kernel.function(**arguments))
+    except (ArithmeticError, ValueError) as error:
+        return math.nan, f"the procedure {kernel.id!r} has no result: {error}"
     if result - result != 0.0:
         return math.nan, f"the procedure {kernel.id!r} has no result for these inputs"
     return result * read_unit(kernel.unit).factor, None
@@ -205,8 +208,10 @@ def warnings_of(sheet: Any, slot: int) -> list[str]:
         texts.append("frozen: its procedure is not known here in this version; stored value shown")
     if entry.kind == "lookup" and entry.frozen:
         texts.append("frozen: the table is not known here in this edition; stored value shown")
-    if entry.kind == "external":
-        texts += external_warning(sheet, entry)
+    if sheet._sources:
+        for used in book.ancestors({slot}):
+            if book.entries[used] is not None and book.entries[used].kind == "external":
+                texts += external_warning(sheet, book.entries[used])
     if entry.kind == "check" and sheet.carry == "shown":
         texts += turned_verdict(sheet, slot)
     return texts
@@ -228,7 +233,8 @@ def external_warning(sheet: Any, entry: Any) -> list[str]:
     if slot >= len(origin._values) or origin._book.entries[slot] is None:
         return [f"stale: {entry.origin_path!r} of {entry.origin!r} is no longer defined"]
     now = origin._values[slot]
-    if now == sheet._values[entry.slot]:
+    kept = sheet._values[entry.slot]
+    if now == kept or (now != now and kept != kept):
         return []
     return [f"stale: {entry.origin_path!r} of {entry.origin!r} has changed since it was taken over"]
 
@@ -250,15 +256,21 @@ def turned_verdict(sheet: Any, slot: int) -> list[str]:
 def recompute(sheet: Any, slot: int) -> None:
     """Recompute all that follows from a record that was replaced."""
     book = sheet._book
+    dependants = book.dependants({slot})
     for other in book.sorted_slots():
-        if other != slot and other in book.dependants({slot}):
+        if other in dependants:
             entry = book.entries[other]
             misfit = _misfit(book, entry)
             if misfit is not None:
                 book.stale[other] = misfit
                 sheet._values[other] = math.nan
             else:
+                if book.stale.get(other, "").endswith(_RUN_AGAIN):
+                    del book.stale[other]  # what it uses is of the kind again that it was made for
                 sheet._values[other] = value_in(sheet, entry)[0]
+
+
+_RUN_AGAIN = "run its cell again"
 
 
 def _misfit(book: Any, entry: Any) -> str | None:
@@ -271,7 +283,7 @@ def _misfit(book: Any, entry: Any) -> str | None:
             if info is not None and name.dim is not None and info.dim is not name.dim:
                 return (
                     f"{name.name!r}, which it uses, is {info.dim.words} now, no longer "
-                    f"{name.dim.words}; run its cell again"
+                    f"{name.dim.words}; {_RUN_AGAIN}"
                 )
     return None
 
@@ -296,8 +308,16 @@ def cell_ended(sheet: Any, cell: Any, failed: bool) -> None:
         if failed:
             if entry.slot >= 0:
                 sheet._book.stale.setdefault(entry.slot, "its cell failed when it was run again")
+                sheet._book.programs = {}
         else:
-            sheet._book.remove(entry)
+            _drop(sheet, entry)
+
+
+def _drop(sheet: Any, entry: Any) -> None:
+    """Take a record from the sheet; what uses it keeps no value that nothing stands for."""
+    lost = sheet._book.remove(entry)
+    for slot in lost:
+        sheet._values[slot] = math.nan
 
 
 def _all_blocks(part: Part) -> Iterator[Any]:

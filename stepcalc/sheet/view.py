@@ -26,6 +26,19 @@ class SheetView:
     _values: list[float]
     _typed: dict[int, tuple[Any, Any]]
 
+    def __copy__(self) -> Self:
+        return self.__deepcopy__(None)
+
+    def __deepcopy__(self, _memo: Any) -> Self:
+        # the records and trees are never changed, and refer to their sheet: they are shared
+        new = evaluation.twin(self)
+        new._values, new._typed = self._values.copy(), self._typed.copy()
+        return new  # type: ignore[no-any-return]  # twin is of this class
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        # what crosses a process is JSON: the compiled program and the links to cells stay here
+        return type(self).from_json, (self.to_json(),)
+
     # -- reading --------------------------------------------------------------------------------
 
     def __getitem__(self, name: str) -> Any:

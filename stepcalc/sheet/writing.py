@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import json
+import math
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -12,9 +13,10 @@ from stepcalc.errors import DimensionError, FormulaError, RangeError, TableError
 from stepcalc.expr.tree import Condition, as_operand
 from stepcalc.sheet.entries import GivenEntry
 from stepcalc.sheet.nodes import Choice
-from stepcalc.sheet.quantities import base_value
+from stepcalc.sheet.quantities import base_value, read_typed
 from stepcalc.units.info import ONE, UnitInfo, read_unit
 from stepcalc.units.numbers import typed_text
+from stepcalc.units.registry import Q_
 
 _FLIPPED = {"ge": "le", "gt": "lt"}
 _LONGEST_TEXT = 100_000
@@ -168,6 +170,31 @@ def comparison(name: str, item: Any) -> Condition:
     raise FormulaError(message[:400])
 
 
+def refuse_words(name: str, description: Any, *others: Any) -> None:
+    """Refuse a description, reference or symbol that is no text; a sheet could not be stored."""
+    if not isinstance(description, str):
+        message = f"the description of {name!r} is a text, not {description!r}"
+        raise FormulaError(message[:300])
+    for other in others:
+        if other is not None and not isinstance(other, str):
+            message = f"{name!r} wants a text where {other!r} stands, as source, ref or symbol"
+            raise FormulaError(message[:300])
+
+
+def refuse_digits(name: str, digits: Any) -> None:
+    """Refuse a number of digits that cannot be shown."""
+    if type(digits) is not int or not 1 <= digits <= 15:
+        message = f"digits of {name!r} is a whole number from 1 to 15, not {digits!r}"
+        raise FormulaError(message[:200])
+
+
+def lines_of(lines: Any, what: str) -> tuple[str, ...]:
+    """Return a list of texts, or refuse what is none; one text alone is a list of it."""
+    if isinstance(lines, str):
+        lines = (lines,)
+    return tuple(text_of(line, f"a line of {what}") for line in lines)
+
+
 def text_of(text: Any, what: str) -> str:
     """Return a text, or refuse what is none or far too long."""
     if not isinstance(text, str):
@@ -179,12 +206,14 @@ def text_of(text: Any, what: str) -> str:
     return text
 
 
-def table_of(header: Sequence[str], rows: Sequence[Sequence[Any]]) -> tuple[list[str], list[Any]]:
+def table_of(
+    header: Sequence[str], rows: Sequence[Sequence[Any]], family: Any
+) -> tuple[list[str], list[Any]]:
     """Return header and rows of a table; every row must be as long as the header."""
     head = [text_of(cell, "a table's heading") for cell in header]
     body = []
     for place, row in enumerate(rows, 1):
-        cells = [cell if _is_cell(cell) else str(cell) for cell in row]
+        cells = [_table_cell(cell, family) for cell in row]
         if len(cells) != len(head):
             message = f"row {place} of the table has {len(cells)} cells, the header {len(head)}"
             raise FormulaError(message)
@@ -192,8 +221,21 @@ def table_of(header: Sequence[str], rows: Sequence[Sequence[Any]]) -> tuple[list
     return head, body
 
 
-def _is_cell(cell: Any) -> bool:
-    return hasattr(cell, "sheet") or hasattr(cell, "_units") or isinstance(cell, int | float | str)
+def _table_cell(cell: Any, family: Any) -> Any:
+    if hasattr(cell, "sheet"):
+        if cell.sheet._family is not family:
+            message = f"{cell.name!r} belongs to another sheet; put its .value into the table"
+            raise FormulaError(message)
+        return cell
+    if hasattr(cell, "_units"):
+        typed, info = read_typed(cell, "a cell of the table")
+        return Q_(typed, info.unit)
+    if isinstance(cell, float) and not math.isfinite(cell):
+        message = f"a cell of the table is {cell}; want a finite number or a text"
+        raise FormulaError(message)
+    if isinstance(cell, str) or (isinstance(cell, int | float) and not isinstance(cell, bool)):
+        return cell
+    return str(cell)
 
 
 def figure_of(data: Mapping[str, Any]) -> dict[str, Any]:
