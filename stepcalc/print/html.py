@@ -8,6 +8,7 @@ a drawing cannot run anything.
 from __future__ import annotations
 
 import base64
+from collections.abc import Mapping
 from functools import lru_cache
 from importlib.resources import files
 from pathlib import Path
@@ -16,19 +17,19 @@ from typing import TYPE_CHECKING, Any
 from markupsafe import Markup, escape
 
 from stepcalc.print import views
+from stepcalc.print.block_filters import ROOM, block_filters, picture_of
 from stepcalc.print.lines import finest
 from stepcalc.print.options import DEFAULT, Options
-from stepcalc.print.prepared import Prepared, prepare
+from stepcalc.print.prepared import prepare
 from stepcalc.print.title_block import long_fields, title_rows
-from stepcalc.print.typst import ROOM, document_title, table_alignment
+from stepcalc.print.typst import document_title, table_alignment
 from stepcalc.print.widths import width
 from stepcalc.render.characters import harmless
 from stepcalc.render.dialects import MathML, math_element, replay
-from stepcalc.render.templates import environment
+from stepcalc.render.templates import context_filter, environment
 
 if TYPE_CHECKING:
     from jinja2 import Environment
-    from jinja2.runtime import Context
 
     from stepcalc.print.lines import Line
     from stepcalc.render import blocks as b
@@ -139,37 +140,18 @@ def _harmless(text: object) -> str:
     return text if isinstance(text, Markup) else harmless(str(text))
 
 
+def _picture(context: Mapping[str, Any], block: Any) -> dict[str, Any]:
+    found = picture_of(context, block)
+    content = base64.b64encode(found.content).decode("ascii")
+    source = f"data:{_MEDIA[found.form]};base64,{content}"
+    return {"source": source, "alt": found.alt, "ours": found.ours}
+
+
 @lru_cache(maxsize=4)
 def _environment(own_templates: Path | None) -> Environment:
-    from jinja2 import pass_context
-
-    @pass_context
-    def picture(context: Context, block: Any) -> dict[str, str]:
-        found = _ready(context).pictures[id(block)]
-        content = base64.b64encode(found.content).decode("ascii")
-        return {"source": f"data:{_MEDIA[found.form]};base64,{content}", "alt": found.alt}
-
-    @pass_context
-    def rich(context: Context, block: Any) -> Any:
-        return _ready(context).texts[id(block)]
-
-    @pass_context
-    def level(context: Context, block: Any) -> int:
-        return _ready(context).levels[id(block)]
-
     ours = environment("html", own_templates)
     ours.filters.update(
-        h=_harmless, in_text=_in_text, mathml=_line, sides=views.sides, remarks=views.remarks,
-        is_long=views.is_long, last_summary=views.last_summary, alignment=table_alignment,
-        kind=views.kind, picture=picture, rich=rich, level=level,
-        fits=lambda line: line.width <= ROOM["result"],
-        rows=lambda lines: any(line.width > ROOM["work"] for line in lines),
-        fits_tab=lambda line: line.width <= ROOM["tab"],
+        block_filters(), h=_harmless, in_text=_in_text, mathml=_line, alignment=table_alignment,
+        picture=context_filter(_picture),
     )  # fmt: skip
     return ours
-
-
-def _ready(context: Context) -> Prepared:
-    ready = context["prepared"]
-    assert isinstance(ready, Prepared)
-    return ready

@@ -128,7 +128,7 @@ def _linear(layout: Layout) -> list[Layout]:
     if kind != "cases" and width(layout) <= LONG_PIECE / 2:
         return [layout]
     if kind == "row":
-        return [part for item in layout[1] for part in _linear(item)]
+        return _row(layout[1])
     if kind == "mul":
         factors = [item for item in layout[1] if item != ["op", "·"]]
         return [part for item in factors for part in _spaced(_linear(item))]
@@ -149,6 +149,20 @@ def _linear(layout: Layout) -> list[Layout]:
     if kind == "cases":
         return [part for branch in layout[1] for part in _branch(branch)]
     return [layout]
+
+
+def _row(items: list[Layout]) -> list[Layout]:
+    """Return the parts of a row; a sign stays with what follows it."""
+    parts: list[Layout] = []
+    signs: list[Layout] = []
+    for item in items:
+        if item[0] == "op":
+            signs.append(item)
+            continue
+        first, *rest = _linear(item)
+        parts += [["row", [*signs, first]] if signs else first, *rest]
+        signs = []
+    return [*parts, *signs]
 
 
 def _spaced(parts: list[Layout]) -> list[Layout]:

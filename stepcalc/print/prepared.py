@@ -19,12 +19,16 @@ _DEEPEST_HEADING = 6
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """A finished picture; ``file`` is its name among the files of the document."""
+    """A finished picture; ``file`` is its name among the files of the document.
+
+    ``ours`` says that it was drawn here, for the width of the sheet.
+    """
 
     file: str
     form: str
     content: bytes
     alt: str
+    ours: bool = False
 
 
 @dataclass(slots=True)
@@ -110,7 +114,7 @@ def _picture(ready: Prepared, block: b.Figure | b.Image, form: str) -> Picture:
         except SheetFileError as error:
             msg = f"figure {number} ({block.caption or 'no caption'}): {error}"
             raise SheetFileError(msg) from error
-        return Picture(f"figure-{number}.{form}", form, content, alt)
+        return Picture(f"figure-{number}.{form}", form, content, alt, ours=True)
     alt = block.alt or block.caption or "figure without a description"
     if block.svg:
         return Picture(f"figure-{number}.svg", "svg", block.svg.encode(), alt)

@@ -9,26 +9,27 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Mapping
 from functools import lru_cache
 from itertools import count
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from stepcalc.print import views
+from stepcalc.print.block_filters import block_filters, picture_of
 from stepcalc.print.lines import finest
 from stepcalc.print.options import DEFAULT, Options
-from stepcalc.print.prepared import Prepared, prepare
+from stepcalc.print.prepared import prepare
 from stepcalc.print.title_block import long_fields, title_rows
-from stepcalc.print.typst import ROOM, compile_typst, document_title, table_alignment
+from stepcalc.print.typst import compile_typst, document_title, table_alignment
 from stepcalc.print.widths import breakable, width
 from stepcalc.render import blocks as b
 from stepcalc.render.dialects import LatexFile, replay
 from stepcalc.render.symbols import GREEK
-from stepcalc.render.templates import environment
+from stepcalc.render.templates import context_filter, environment
 
 if TYPE_CHECKING:
     from jinja2 import Environment
-    from jinja2.runtime import Context
 
     from stepcalc.print.lines import Line
     from stepcalc.render.dialects import Layout
@@ -103,7 +104,7 @@ def _for_tex(content: bytes, form: str) -> bytes:
     """Return a picture in a form that pdflatex takes."""
     if form != "svg":
         return content
-    page = b'#set page(width: auto, height: auto, margin: 0pt)\n#image("figure.svg", width: 150mm)'
+    page = b'#set page(width: auto, height: auto, margin: 0pt)\n#image("figure.svg")'
     return compile_typst({"main.typ": page, "figure.svg": content}, standards=())
 
 
@@ -201,36 +202,16 @@ def _columns(block: b.Table | b.Lookup) -> str:
     )
 
 
+def _picture(context: Mapping[str, Any], block: Any) -> dict[str, Any]:
+    found = picture_of(context, block)
+    return {"file": _figure_name(found.file), "alt": found.alt, "ours": found.ours}
+
+
 @lru_cache(maxsize=4)
 def _environment(own_templates: Path | None) -> Environment:
-    from jinja2 import pass_context
-
-    @pass_context
-    def picture(context: Context, block: Any) -> dict[str, str]:
-        found = _ready(context).pictures[id(block)]
-        return {"file": _figure_name(found.file), "alt": found.alt}
-
-    @pass_context
-    def rich(context: Context, block: Any) -> Any:
-        return _ready(context).texts[id(block)]
-
-    @pass_context
-    def level(context: Context, block: Any) -> int:
-        return _ready(context).levels[id(block)]
-
     ours = environment("latex", own_templates)
     ours.filters.update(
-        t=tex_text, math=_math, in_text=_in_text, side=_side, sides=views.sides, remarks=views.remarks,
-        is_long=views.is_long, last_summary=views.last_summary, kind=views.kind, picture=picture,
-        rich=rich, level=level, columns=_columns, verbatim=_verbatim, bookmark=_bookmark,
-        fits=lambda line: line.width <= ROOM["result"],
-        rows=lambda lines: any(line.width > ROOM["work"] for line in lines),
-        fits_tab=lambda line: line.width <= ROOM["tab"],
+        block_filters(), t=tex_text, math=_math, in_text=_in_text, side=_side, columns=_columns,
+        verbatim=_verbatim, bookmark=_bookmark, picture=context_filter(_picture),
     )  # fmt: skip
     return ours
-
-
-def _ready(context: Context) -> Prepared:
-    ready = context["prepared"]
-    assert isinstance(ready, Prepared)
-    return ready

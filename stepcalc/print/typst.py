@@ -17,26 +17,24 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from stepcalc.errors import PrintError
 from stepcalc.print import views
+from stepcalc.print.block_filters import ROOM, block_filters, picture_of
 from stepcalc.print.lines import TYPST, Line, Part, finest, spoken
 from stepcalc.print.options import DEFAULT, Options
-from stepcalc.print.prepared import Prepared, prepare
+from stepcalc.print.prepared import prepare
 from stepcalc.print.title_block import long_fields, title_rows
 from stepcalc.print.widths import breakable
 from stepcalc.render.characters import printable, unprintable
 from stepcalc.render.dialects import replay
-from stepcalc.render.templates import environment
+from stepcalc.render.templates import context_filter, environment
 
 if TYPE_CHECKING:
     from jinja2 import Environment
-    from jinja2.runtime import Context
 
     from stepcalc.render import blocks as b
     from stepcalc.render.dialects import Layout
 
 STANDARDS = ["a-3a", "ua-1"]
 UNDATED = date(1970, 1, 1)
-# Room in ems of the 10 pt text, on the narrower of the two papers, less the hanging indent.
-ROOM = {"work": 28.0, "result": 9.6, "tab": 12.4, "remark": 24.0}
 
 
 class Paper(NamedTuple):
@@ -47,6 +45,7 @@ class Paper(NamedTuple):
 
 
 PAPERS = {"letter": Paper("us-letter", 215.9), "a4": Paper("a4", 210.0)}
+_RAW_LINE = 86  # letters of the typewriter font that fit a line
 _NUMERIC = re.compile(r"[-+−]?[\d.,]+( ?%)?$|[-–—]?$")
 _ALIGN = {"l": "left", "c": "center", "r": "right"}
 
@@ -116,10 +115,13 @@ def compile_typst(files: Mapping[str, bytes], standards: Iterable[str] = STANDAR
 
     # The wheel takes a dict of files, which its type stubs do not know.
     compile_files: Callable[..., bytes] = typst.compile
-    with tempfile.TemporaryDirectory() as empty:
+    texts = {name: content for name, content in files.items() if not name.endswith(".png")}
+    with tempfile.TemporaryDirectory() as folder:  # all that can be read, besides the texts
+        for name in files.keys() - texts.keys():  # the wheel takes only text from memory
+            (Path(folder) / Path(name).name).write_bytes(files[name])
         try:
             pdf = compile_files(
-                dict(files), root=empty, ignore_system_fonts=True,
+                texts, root=folder, ignore_system_fonts=True,
                 pdf_standards=list(standards), timestamp=0,
             )  # fmt: skip
         except BaseException as error:  # a failure inside the wheel is no Exception
@@ -176,41 +178,57 @@ def _texts(value: Any) -> Iterable[str]:
 # Filters of the templates -----------------------------------------------------------------
 
 
-@lru_cache(maxsize=16_384)
-def literal(text: str, room: float = 20.0) -> str:
+def string(text: str) -> str:
     r"""Return a text as a Typst string literal on one line.
-
-    Words wider than ``room`` ems may break anywhere.
 
     Examples
     --------
-    >>> print(literal('a] #read("x") \\ b'))
-    "a] #read(\"x\") \\\\ b"
+    >>> print(string('a] #read("x") \\ b'))
+    "a] #read(\"x\") \\ b"
     """
-    shown = breakable(printable(" ".join(text.split("\n"))), room)
-    return '"' + shown.replace("\\", "\\\\").replace('"', '\\"') + '"'
+    return _quoted(printable(" ".join(text.split("\n"))))
 
 
-def raw_literal(text: str) -> str:
-    """Return a text as a Typst string literal that keeps its lines."""
-    shown = "\n".join(breakable(printable(row), 40.0) for row in text.split("\n"))
-    return '"' + shown.replace("\\", "\\\\").replace('"', '\\"').replace("\n", "\\n") + '"'
+def _quoted(text: str) -> str:
+    return '"' + text.replace("\\", "\\\\").replace('"', '\\"').replace("\n", "\\n") + '"'
+
+
+@lru_cache(maxsize=16_384)
+def words(text: str, room: float = 20.0) -> str:
+    """Return a text as a Typst expression in which words wider than the room may break.
+
+    The pieces of such a word are joined by a space too small to see (``part`` of the prelude); a
+    character between them would turn up where somebody searches or copies the text.
+    """
+    pieces = breakable(printable(" ".join(text.split("\n"))), room).split("\u200b")
+    if len(pieces) == 1:
+        return _quoted(pieces[0])
+    return "(" + " + part + ".join(map(_quoted, pieces)) + ")"
+
+
+def raw_string(text: str) -> str:
+    """Return lines as a Typst string literal, cut where they would leave the page."""
+    rows: list[str] = []
+    for row in printable(text).split("\n"):
+        rows += [row[start : start + _RAW_LINE] for start in range(0, len(row), _RAW_LINE)] or [""]
+    return _quoted("\n".join(rows))
+
+
+def _raw_inline(text: str) -> str:
+    pieces = breakable(printable(text), 16.0).split("\u200b")
+    return "#part;".join(f"#raw({_quoted(piece)});" for piece in pieces)
 
 
 def _in_text(layout: Layout, room: float = 24.0) -> str:
     """Return a formula in running text or in a cell, in parts if it is wider than the room."""
     if layout[0] == "text":
-        return f"#{literal(layout[1], room)};"
-    parts = [f"#box(eq({literal(spoken(p))}, ${_math(p)}$.body));" for p in finest(layout, room)]
+        return f"#{words(layout[1], room)};"
+    parts = [f"#box(eq({string(spoken(p))}, ${_math(p)}$.body));" for p in finest(layout, room)]
     return " ".join(parts)
 
 
 def _math(layout: Layout) -> str:
     return replay(layout, TYPST)
-
-
-def _fits(line: Line, place: str) -> str:
-    return "true" if line.width <= ROOM[place] else "false"
 
 
 def _pieces(line: Line, place: str) -> str:
@@ -265,34 +283,17 @@ def _alignment(table: b.Table) -> str:
     return "".join(f"{_ALIGN[letter]}, " for letter in table_alignment(table))
 
 
+def _picture(context: Mapping[str, Any], block: Any) -> dict[str, Any]:
+    found = picture_of(context, block)
+    return {"file": found.file, "format": found.form, "alt": found.alt, "ours": found.ours}
+
+
 @lru_cache(maxsize=4)
 def _environment(own_templates: Path | None) -> Environment:
-    from jinja2 import pass_context
-
-    @pass_context
-    def picture(context: Context, block: Any) -> dict[str, str]:
-        found = _ready(context).pictures[id(block)]
-        return {"file": found.file, "format": found.form, "alt": found.alt, "width": "100%"}
-
-    @pass_context
-    def rich(context: Context, block: Any) -> Any:
-        return _ready(context).texts[id(block)]
-
-    @pass_context
-    def level(context: Context, block: Any) -> int:
-        return _ready(context).levels[id(block)]
-
     ours = environment("typst", own_templates)
     ours.filters.update(
-        q=literal, raw_q=raw_literal, in_text=_in_text, pieces=_pieces, sides=views.sides,
-        remarks=views.remarks, is_long=views.is_long, last_summary=views.last_summary,
-        columns=_columns, repeats=_repeats, fits=_fits, alignment=_alignment, kind=views.kind, picture=picture,
-        rich=rich, level=level,
+        block_filters(), q=words, s=string, raw_q=raw_string, raw_inline=_raw_inline,
+        in_text=_in_text, pieces=_pieces, columns=_columns, repeats=_repeats,
+        alignment=_alignment, picture=context_filter(_picture),
     )  # fmt: skip
     return ours
-
-
-def _ready(context: Context) -> Prepared:
-    ready = context["prepared"]
-    assert isinstance(ready, Prepared)
-    return ready

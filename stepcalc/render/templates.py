@@ -9,11 +9,13 @@ from __future__ import annotations
 from functools import lru_cache
 from importlib.resources import files
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from stepcalc.errors import PrintError
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+
     from jinja2 import BaseLoader, Environment
 
 
@@ -93,3 +95,10 @@ def environment(form: str, own_folder: Path | None = None) -> Environment:
         loader=loader, undefined=StrictUndefined, autoescape=escaped, trim_blocks=True,
         lstrip_blocks=True, keep_trailing_newline=True,
     )  # fmt: skip
+
+
+def context_filter(function: Callable[[Mapping[str, Any], Any], Any]) -> Callable[..., Any]:
+    """Return a filter that also gets the variables with which its template is rendered."""
+    from jinja2 import pass_context
+
+    return pass_context(function)

@@ -10,7 +10,8 @@ HOSTILE = {
     "typst": '#read("/etc/hostname") ] } ) #import "@preview/x:1.0.0" */ // $ `raw` <l> @r \\',
     "jinja": "{{ 7*7 }} {% raw %} ((* if *)) ((( 7*7 ))) {# c #} ((= c =)) {% endraw %}",
     "css": "a\"; } @import 'x'; body { display: none } /* \\A",
-    "markdown": "# h\n\n* a\n  > q\n\n| a | b |\n|--|--|\n| $x$ | <b>y</b> |\n\n```\n${c}\n```\n[l](javascript:1)",
+    "markdown": "# h\n\n* a\n  > q\n\n| a | b |\n|--|--|\n| $x$ | <b>y</b> |\n\n"
+                "```\n${c}\n```\n[l](javascript:1)",
     "rtl": "שלום עולם \u202e reversed \u2067 مرحبا",
     "cjk": "漢字かな 한국어",
     "emoji": "🚧 work 👷🏽‍♀️ ✅",

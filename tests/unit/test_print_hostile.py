@@ -1,0 +1,104 @@
+"""Texts that try to break a form print harmlessly and visibly in all of them."""
+
+from __future__ import annotations
+
+import html
+import re
+from html.parser import HTMLParser
+
+import pytest
+
+from stepcalc.print.html import to_html
+from stepcalc.print.typst import to_pdf, typst_files
+from stepcalc.render.characters import harmless, printable
+from stepcalc.render.document import read_document
+from tests.unit.print_hostile import HOSTILE, hostile_document
+from tests.unit.print_pages import ink_outside, page_texts
+
+# what must be readable in the PDF, spaces apart
+VISIBLE = {
+    "tex": r"\input{/etc/hostname}", "html": "<script>alert(1)</script>",
+    "typst": '#read("/etc/hostname")', "jinja": "{{7*7}}", "css": "display:none",
+    "markdown": "<b>y</b>", "rtl": "[U+202E]reversed", "cjk": "[U+6F22][U+5B57]",
+    "emoji": "[U+1F6A7]work", "control": "a[U+0000]b[U+0007]c", "combining": "Z[U+0338]",
+    "long word": "W" * 30, "long text": "quitealongtitle", "empty": "",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", sorted(HOSTILE))
+def test_it_stands_in_the_pdf_as_it_is(name: str) -> None:
+    pages = page_texts(to_pdf(read_document(hostile_document(HOSTILE[name]))))
+    text = "".join(pages).replace(" ", "").replace("\u200b", "")
+    assert text.count(VISIBLE[name]) > 5
+    assert "N.G." in text
+    assert all(f"Sheet {n} of {len(pages)}" in page for n, page in enumerate(pages, 1))
+
+
+@pytest.mark.parametrize("name", sorted(set(HOSTILE) - {"long word"}))
+def test_nothing_leaves_the_page(name: str) -> None:
+    assert ink_outside(typst_files(read_document(hostile_document(HOSTILE[name])))) == []
+
+
+@pytest.mark.slow
+def test_a_very_long_word_does_not_leave_the_page() -> None:
+    assert ink_outside(typst_files(read_document(hostile_document(HOSTILE["long word"])))) == []
+
+
+class Tags(HTMLParser):
+    """Collects what no printed sheet has: scripts, handlers, and addresses to fetch from."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.harmful: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        if tag in ("script", "iframe", "object", "embed", "link", "base", "form", "a"):
+            self.harmful.append(tag)
+        for name, value in attrs:
+            fetched = name in ("src", "href", "data") and not (value or "").startswith(
+                "data:image/"
+            )
+            if name.startswith("on") or fetched:
+                self.harmful.append(f"{tag} {name}={value}")
+
+
+@pytest.mark.parametrize("name", sorted(HOSTILE))
+def test_it_is_escaped_in_the_html(name: str) -> None:
+    text = HOSTILE[name]
+    page = to_html(read_document(hostile_document(text)))
+    page.encode()
+    own = re.sub(r"<style>.*?</style>", "", page, flags=re.DOTALL)
+    tags = Tags()
+    tags.feed(own)
+    assert tags.harmful == []
+    assert not re.search("[\u202a-\u202e\u2066-\u2069\x00-\x08\ud800-\udfff]", own)
+    if name != "empty":
+        shown = harmless(text.replace("\ud800", "\ufffd"))
+        assert (
+            html.escape(shown.strip()).replace("&#x27;", "&#39;").replace("&quot;", "&#34;") in own
+        )
+
+
+def test_a_template_in_a_text_is_not_run() -> None:
+    for made in (to_html(read_document(hostile_document("{{ 7*7 }}-((( 7*7 )))"))),):
+        assert "49" not in re.sub('base64,[^)"]*', "", made).replace("449", "")
+
+
+def test_what_the_fonts_lack_is_said_on_the_first_page() -> None:
+    text = page_texts(to_pdf(read_document(hostile_document("漢字"))))[0]
+    assert "2 characters that the print fonts lack are shown by their Unicode number" in text
+
+
+@pytest.mark.parametrize(
+    ("text", "shown"),
+    [
+        ("f'c ≥ 4 ksi", "f'c ≥ 4 ksi"),
+        ("Ångström é", "Ångström é"),
+        ("e\u0301", "é"),
+        ("a\tb\r\nc", "a    b\nc"),
+        ("\u202e", "[U+202E]"),
+        ("\U0001f6a7", "[U+1F6A7]"),
+    ],
+)
+def test_characters_without_a_glyph_are_named(text: str, shown: str) -> None:
+    assert printable(text) == shown
