@@ -173,7 +173,7 @@ class Reasons(Generic[F]):
 
     def _side(self, node: Any, info: Any, digits: int) -> list[F]:
         number = self._number(node, info, digits)
-        value = self._dialect.qty(number, info.text) if info.text else self._dialect.num(number)
+        value = self._walker.value(number, info.text)
         if node.op in ("num", "qty", "unit"):
             return [value]
         return [self._walker.formula(node), value]

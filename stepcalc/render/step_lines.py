@@ -17,7 +17,7 @@ from stepcalc.render.walker import Walker
 LATEX = Walker(Latex())
 TEXT = Walker(Text())
 _SHORT = 150
-_DIRECT = frozenset(("add", "sub", "mul", "div", "pow", "neg", "sqrt", "min", "max", "total"))
+_DIRECT = frozenset(("add", "sub", "mul", "div", "pow", "neg", "sqrt", "min", "max"))
 _WORDS_A_LINE = 90
 
 
@@ -53,11 +53,13 @@ def _direct_latex(node: Any) -> str | None:
     number, unit = values.of(node)
     if expr.op not in _DIRECT or number == "undefined" or values.may_warn():
         return None
-    bare_numbers = LATEX.bare_numbers
+    plain = LATEX.bare_numbers + LATEX.interpolations
     formula = LATEX.formula(expr)
+    if LATEX.bare_numbers + LATEX.interpolations != plain:
+        return None
     marked = expr if sheet.fold else with_factors(expr, entry.info, values.numbers)
     numbers = LATEX.substitution(marked, values)
-    if LATEX.bare_numbers != bare_numbers or numbers == formula:
+    if numbers == formula:
         return None
     return _lines([LATEX.dialect.sym(entry.symbol), formula, numbers, LATEX.value(number, unit)])
 

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any, Generic, TypeVar
 from stepcalc.expr.walk import Undefined, names_in, value_of
 from stepcalc.render.branches import Reasons, branch_of
 from stepcalc.render.conversions import with_factors
+from stepcalc.render.interpolation import written_out
 from stepcalc.render.sheet_values import SheetValues, values_of
 from stepcalc.render.shown import short_number
 from stepcalc.units.numbers import shown_text
@@ -69,9 +70,11 @@ def _substitute(
     parts: Parts[F], formula: Any, node: Any, walker: Walker[F], values: SheetValues
 ) -> None:
     """Fill in the substitution of a formula, and leave out what repeats."""
-    info = node.info
+    formula = written_out(formula, values.numbers)
+    while formula.op == "total" and len(formula.args) == 1:
+        formula = formula.args[0]
     folded = node.sheet.fold
-    marked = formula if folded else with_factors(formula, info, values.numbers)
+    marked = formula if folded else with_factors(formula, node.info, values.numbers)
     op = marked.op
     if op in ("name", "num", "qty", "pi"):
         shown = values.of(marked) if op == "name" else None
@@ -166,7 +169,8 @@ def _true_sign(op: str, passed: bool) -> str:
 def _check_side(side: Any, check: Any, walker: Walker[F], values: SheetValues) -> list[F]:
     """Return a side with its numbers and, unless it is one number, its value."""
     info = check.entry.info
-    marked = side if check.sheet.fold else with_factors(side, info, values.numbers)
+    formula = written_out(side, values.numbers)
+    marked = formula if check.sheet.fold else with_factors(formula, info, values.numbers)
     numbers = walker.substitution(marked, values)
     base = value_of(side, values.numbers)
     if marked.op in ("name", "qty", "num"):

@@ -49,14 +49,18 @@ class Walker(Leaves[F]):
     bare_numbers : int
         How many ``magnitude`` nodes it has printed as a plain symbol so far: the caller must
         then say their units (:func:`stepcalc.render.step_parts.unit_remark`).
+    interpolations : int
+        How many interpolations it has printed by name so far: their substitution is the
+        arithmetic (:func:`stepcalc.render.interpolation.written_out`).
     """
 
-    __slots__ = ("_dot", "_item", "_plain", "bare_numbers")
+    __slots__ = ("_dot", "_item", "_plain", "bare_numbers", "interpolations")
 
     def __init__(self, dialect: Dialect[F]) -> None:
         super().__init__(dialect)
         self._dot = dialect.op("·")
         self.bare_numbers = 0
+        self.interpolations = 0
         self._plain = self._plain_rules()
         self._item = self._item_rules()
 
@@ -80,7 +84,7 @@ class Walker(Leaves[F]):
 
     def _item_rules(self) -> dict[str, _Rule]:
         """Return the rules for a factor of a product."""
-        bracketed = ("add", "sub", "mul", "neg", "total", "cases", "interp")
+        bracketed = ("add", "sub", "mul", "neg", "total", "cases")
         return self._plain | dict.fromkeys(bracketed, self._bracketed) | {
             "name": self._name_in_product, "num": self._number_in_product,
             "mag": self._bare_in_product, "qty": self._quantity_in_product,
@@ -307,6 +311,7 @@ class Walker(Leaves[F]):
             text = shown_text(value, shown.digits)
             unit = node.data.y_unit.text
             return self._qty(text, unit) if unit else self._num(text)
+        self.interpolations += 1
         inside = [self._show(node.args[0], None), self._dialect.text(node.data.title)]
         return self._dialect.call("interpolate", inside)
 

@@ -47,7 +47,9 @@ _JOINED_UNITS = {"°": r"^{\circ}", "%": r"\%"}
 _RELATIONS = {sign: f" {_OPERATORS[sign]} " for sign in "<≤=≥>≠≈"}
 _NAMED = frozenset({"min", "max", "sin", "cos", "tan", "exp", "log", "ln", "arcsin", "arccos",
                     "arctan", "sinh", "cosh", "tanh", "lim", "det"})  # fmt: skip
-_INVERSE = {"asin": "arcsin", "acos": "arccos", "atan": "arctan"}
+_HEADS = {name: rf"\{name}" for name in _NAMED} | {
+    "asin": r"\arcsin", "acos": r"\arccos", "atan": r"\arctan", "log10": r"\log_{10}",
+}  # fmt: skip
 
 
 @lru_cache(maxsize=4096)
@@ -204,8 +206,7 @@ class Latex(Dialect[str]):
         return rf"\left\lceil {inside}\right\rceil "
 
     def call(self, function: str, arguments: Sequence[str]) -> str:
-        plain = _INVERSE.get(function, function)
-        head = f"\\{plain}" if plain in _NAMED else rf"\operatorname{{{_runs_of_name(function)}}}"
+        head = _HEADS.get(function) or rf"\operatorname{{{_runs_of_name(function)}}}"
         inside = r",\; ".join(arguments)
         return head + self.group(inside)
 

@@ -18,7 +18,10 @@ from stepcalc.render.unit_spelling import split_unit
 _SPACE = '<mspace width="0.17em"/>'
 _WIDE = '<mspace width="1em"/>'
 _ACCENTS = {"bar": "¯", "hat": "^", "tilde": "~", "dot": "˙", "ddot": "¨", "vec": "→"}
-_INVERSE = {"asin": "arcsin", "acos": "arccos", "atan": "arctan"}
+_HEADS = {
+    "asin": "<mi>arcsin</mi>", "acos": "<mi>arccos</mi>", "atan": "<mi>arctan</mi>",
+    "log10": "<msub><mi>log</mi><mn>10</mn></msub>",
+}  # fmt: skip
 _SPACES = {" ": _SPACE, "  ": _WIDE}
 
 
@@ -151,7 +154,7 @@ class MathML(Dialect[str]):
         return _one(f"<mo>⌈</mo>{inside}<mo>⌉</mo>")
 
     def call(self, function: str, arguments: Sequence[str]) -> str:
-        head = f"<mi>{_safe(_INVERSE.get(function, function))}</mi>"
+        head = _HEADS.get(function) or f"<mi>{_safe(function)}</mi>"
         return head + "<mo>\N{FUNCTION APPLICATION}</mo>" + self.group("<mo>,</mo>".join(arguments))
 
     def rel(self, left: str, rest: Sequence[tuple[str, str]]) -> str:

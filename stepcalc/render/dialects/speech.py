@@ -21,7 +21,8 @@ _SIGNS = {
 _RAISED = {"2": "squared", "3": "cubed"}
 _CALLS = {
     "min": "the smallest of", "max": "the largest of", "exp": "e to the power of",
-    "log": "the logarithm of", "ln": "the natural logarithm of", "sin": "the sine of",
+    "log": "the logarithm of", "log10": "the logarithm to base ten of",
+    "ln": "the natural logarithm of", "sin": "the sine of",
     "cos": "the cosine of", "tan": "the tangent of", "asin": "the arc sine of",
     "acos": "the arc cosine of", "atan": "the arc tangent of",
 }  # fmt: skip

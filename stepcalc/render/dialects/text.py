@@ -143,7 +143,7 @@ class Text(Dialect[str]):
         return Linear(f"({inside if loose is None else loose})")
 
     def abs(self, inside: str) -> str:
-        return Linear(f"|{inside}|" if "|" not in inside else f"abs({inside})")
+        return Linear(f"abs({inside})")
 
     def floor(self, inside: str) -> str:
         return Linear(f"floor({inside})")

@@ -28,7 +28,9 @@ _ACCENTS = {
 }  # fmt: skip
 _NAMED = frozenset({"min", "max", "sin", "cos", "tan", "exp", "log", "ln", "arcsin", "arccos",
                     "arctan"})  # fmt: skip
-_INVERSE = {"asin": "arcsin", "acos": "arccos", "atan": "arctan"}
+_HEADS = {name: name for name in _NAMED} | {
+    "asin": "arcsin", "acos": "arccos", "atan": "arctan", "log10": 'attach(log, br: "10")',
+}  # fmt: skip
 
 
 def quoted(text: str) -> str:
@@ -132,8 +134,7 @@ class Typst(Dialect[str]):
         return f"ceil({inside})"
 
     def call(self, function: str, arguments: Sequence[str]) -> str:
-        plain = _INVERSE.get(function, function)
-        head = plain if plain in _NAMED else f"op({quoted(function)})"
+        head = _HEADS.get(function) or f"op({quoted(function)})"
         inside = ' "," thin '.join(arguments)
         return f"{head} lr(( {inside} ))"
 
