@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from stepcalc.analysis.contraflexure import hogging_zones, interior_supports, zone_of
+from stepcalc.analysis.contraflexure import hogging_zones, in_zones, interior_supports
 from stepcalc.analysis.influence_lines import LineFamily
 from stepcalc.analysis.line_signs import areas, positive_part, restricted
 from stepcalc.analysis.train_placement import Halves, Placed, ordinates_at, place, place_rigid
@@ -211,8 +211,10 @@ def _pair_effect(
     if pair.adjacent_spans:
         ordinates = ordinates * _in_own_span(placed, left, right, middle, len(truck.axles))
     part = _result(case, lane[picked], forces[picked], placed, ordinates)
+    # a row may stand beside two piers: the better of its entries is written last
+    order = np.argsort(part.total, kind="stable")
     for name in ("total", "axles", "positions", "ordinates", "sides", "heading"):
-        getattr(empty, name)[picked] = getattr(part, name)
+        getattr(empty, name)[picked[order]] = getattr(part, name)[order]
     return empty
 
 
@@ -232,27 +234,19 @@ def _pair_rows(pair: Pair, rows: EffectRows) -> tuple[Integers, Array, Array]:
     """Return the rows for which two vehicles count, and the two spans beside their pier."""
     beam = rows.beam
     inner, supports = np.asarray(interior_supports(beam)), np.asarray(beam.supports)
-    pier = np.full(len(rows.sections), -1, dtype=np.int64)
-    if not len(inner):
-        return np.zeros(0, dtype=np.int64), np.zeros((0, 2)), np.zeros((0, 2))
-    near = 1e-9 * beam.length
-    distance = np.abs(rows.sections[:, None] - inner)
-    nearest = np.argmin(distance, axis=1)
+    distance = np.abs(rows.sections - inner[:, None])
     reaction = (rows.effects == "reaction") & (rows.signs > 0)
-    on_pier = reaction & (distance[np.arange(len(nearest)), nearest] <= near)
-    pier[on_pier] = nearest[on_pier]
-    moment = (rows.effects == "moment") & (rows.signs < 0)
+    counts = reaction & (distance <= 1e-9 * beam.length)
+    hogging = (rows.effects == "moment") & (rows.signs < 0)
     if pair.within_contraflexure:
-        zones = hogging_zones(beam)
-        zone = zone_of(beam, rows.sections)
-        number = np.array([int(np.argmin(np.abs(inner - z.support))) for z in zones] or [-1])
-        pier = np.where(moment & (zone >= 0), number[np.maximum(zone, 0)], pier)
-    else:
-        pier = np.where(moment, nearest, pier)
-    picked = np.flatnonzero(pier >= 0)
-    which = pier[picked]
-    left = np.stack([supports[which], supports[which + 1]], axis=1)
-    right = np.stack([supports[which + 1], supports[which + 2]], axis=1)
+        for zone, inside in zip(hogging_zones(beam), in_zones(beam, rows.sections), strict=True):
+            counts[inner == zone.support] |= hogging & inside
+    elif len(inner):
+        nearest = np.argmin(distance, axis=0)
+        counts |= hogging & (np.arange(len(inner))[:, None] == nearest)
+    pier, picked = np.nonzero(counts)
+    left = np.stack([supports[pier], supports[pier + 1]], axis=1)
+    right = np.stack([supports[pier + 1], supports[pier + 2]], axis=1)
     return picked, left, right
 
 

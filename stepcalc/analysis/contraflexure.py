@@ -7,16 +7,17 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import NDArray
 
 from stepcalc.analysis.beam_loads import uniform_on_all_spans
 from stepcalc.analysis.beam_response import response
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from stepcalc.analysis.beam import Beam
 
-__all__ = ["HoggingZone", "hogging_zones", "interior_supports"]
+__all__ = ["HoggingZone", "hogging_zones", "in_zones", "interior_supports"]
+
+Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
@@ -84,11 +85,12 @@ def hogging_zones(beam: Beam) -> tuple[HoggingZone, ...]:
     return tuple(zones)
 
 
-def zone_of(beam: Beam, sections: NDArray[np.float64]) -> NDArray[np.int64]:
-    """Return the index of the hogging zone of every section, -1 where it lies in none."""
+def in_zones(beam: Beam, sections: Array) -> NDArray[np.bool_]:
+    """Return which sections lie in which hogging zone, shape (zones, sections).
+
+    A section may lie in two: where a short span hogs throughout.
+    """
     near = 1e-9 * beam.length
-    found = np.full(len(sections), -1, dtype=np.int64)
-    for index, zone in enumerate(hogging_zones(beam)):
-        inside = (sections >= zone.start - near) & (sections <= zone.end + near)
-        found[inside & (found < 0)] = index
-    return found
+    zones = hogging_zones(beam)
+    inside = [(sections >= z.start - near) & (sections <= z.end + near) for z in zones]
+    return np.array(inside, dtype=np.bool_).reshape(len(zones), len(sections))

@@ -185,16 +185,48 @@ def _reaction_lines(model: SolvedBeam, x: Array) -> LineFamily:
 
 
 def _deflection_lines(beam: Beam, x: Array) -> LineFamily:
-    """Return deflection lines; the sections become nodes."""
-    model = solved(beam, tuple(np.unique(x).tolist()))
-    node = np.argmin(np.abs(model.nodes[:, None] - x), axis=0)
-    place = np.full(len(model.stiffness), -1)
-    place[model.free] = np.arange(len(model.free))
-    column = place[model.displacement[node]]
-    shape = np.zeros((len(x), len(model.stiffness)))
-    moves = column >= 0
-    shape[np.ix_(moves, model.free)] = model.inverse[column[moves]]
-    return _cleaned(*_combined(model, shape))
+    """Return deflection lines; sections become nodes where EI varies."""
+    varying = [part for part in beam.segments if callable(part.rigidity)]
+    inside = [any(part.start <= c <= part.end for part in varying) for c in x]
+    model = solved(beam, tuple(np.unique(x[inside]).tolist()))
+    where = model.elements_at(x, np.ones(len(x), dtype=np.int64))
+    starts, ends = model.nodes[where], model.nodes[where + 1]
+    c = np.clip(x, starts, ends)
+    moves = np.zeros((len(x), len(model.stiffness)))
+    np.put_along_axis(moves, model.freedoms[where], _shapes_at(c - starts, ends - starts), axis=1)
+    shape = np.zeros_like(moves)
+    shape[:, model.free] = moves[:, model.free] @ model.inverse
+    breaks, coefficients = _combined(model, shape)
+    piece = _piece_of(breaks[0], c, at_end=c >= ends)
+    breaks, coefficients = _split(breaks, coefficients, piece, c)
+    _add_clamped(model, where, c, piece, coefficients)
+    return _cleaned(breaks, coefficients)
+
+
+def _shapes_at(t: Array, length: Array) -> Array:
+    """Return the four cubic shapes of a stretch of constant EI; at its nodes, of any stretch."""
+    r = t / length
+    columns = ((1 - r) ** 2 * (1 + 2 * r), t * (1 - r) ** 2, r * r * (3 - 2 * r), t * r * (r - 1))
+    return np.stack(columns, axis=1)
+
+
+def _add_clamped(
+    model: SolvedBeam, where: Integers, c: Array, piece: Integers, coefficients: Array
+) -> None:
+    """Add the deflection of the clamped element itself, a cubic on either side of the load."""
+    for row, index in enumerate(where):
+        part = model.elements[index]
+        a, length = c[row] - part.start, part.end - part.start
+        b = length - a
+        if callable(part.rigidity) or min(a, b) <= 0:
+            continue
+        scale = 1 / (6 * part.rigidity * length**3)
+        left = np.array([0.0, 0.0, 3 * b * b * a * length, -b * b * (3 * a + b)])
+        # seen from the right end, and then expanded about the section towards the right
+        right = np.array([0.0, 0.0, 3 * a * a * b * length, -a * a * (3 * b + a)])
+        mirrored = shifted(right, b) * np.array([1.0, -1.0, 1.0, -1.0])
+        coefficients[row, piece[row]] += scale * left
+        coefficients[row, piece[row] + 1] += scale * mirrored
 
 
 def _section_lines(model: SolvedBeam, effect: Effect, x: Array, faces: Integers) -> LineFamily:
@@ -220,7 +252,7 @@ def _section_lines(model: SolvedBeam, effect: Effect, x: Array, faces: Integers)
         coefficients[..., 1] += left_of
     else:
         coefficients[..., 0] -= left_of
-    return _cleaned(breaks, coefficients)
+    return _cleaned(breaks, coefficients, max(model.beam.spans) if effect == "moment" else 1.0)
 
 
 def _piece_of(breaks: Array, c: Array, *, at_end: NDArray[np.bool_]) -> Integers:
@@ -258,11 +290,11 @@ def _combined(
     return np.repeat(breaks[None], len(shape), axis=0), coefficients
 
 
-def _cleaned(breaks: Array, coefficients: Array) -> LineFamily:
+def _cleaned(breaks: Array, coefficients: Array, size_of_one: float = 0.0) -> LineFamily:
     """Return the lines with round-off set to zero, so that it does not look like a sign."""
     lengths = np.diff(breaks)[..., None] ** np.arange(4)
     size = np.abs(coefficients) * lengths
-    largest = np.max(size, axis=(1, 2), keepdims=True)
+    largest = np.maximum(np.max(size, axis=(1, 2), keepdims=True), size_of_one)
     noise = size <= _NOISE * largest
     noise[..., 0] |= np.abs(coefficients[..., 0]) <= _NOISE * largest[..., 0]
     noise |= (np.max(size, axis=2, keepdims=True) <= 100 * _NOISE * largest) & (

@@ -42,7 +42,8 @@ class Vehicle:
     spacings : tuple of float
         Distances between neighbouring axles in ft; one fewer than the axles.
     ref : str
-        Short name of the code and its article, such as ``"LRFD 3.6.1.2.2"``.
+        Short name of the code and its article, such as ``"LRFD 3.6.1.2.2"``; for a vehicle of
+        one's own, where it comes from.
     source : str
         The publication in full, and that the numbers are from memory.
     varying_spacing : int or None
@@ -66,7 +67,7 @@ class Vehicle:
 
     @property
     def source(self) -> str:
-        """The publication in full, and that the numbers are from memory."""
+        """The publication in full, and that the numbers are from memory; else `ref` as it is."""
         return _in_full(self.ref)
 
     @property
@@ -113,7 +114,9 @@ class LaneLoad:
 
 
 def _in_full(ref: str) -> str:
-    code = next(code for code in _EDITIONS if ref.startswith(code))
+    code = next((code for code in _EDITIONS if ref.startswith(code)), None)
+    if code is None:  # a vehicle of the user's own
+        return ref
     article = ref.removeprefix(code).strip()
     where = article if article.startswith("App.") or not article else f"Art. {article}"
     return f"{_EDITIONS[code]}{', ' if where else ''}{where} (from memory)"
@@ -121,7 +124,7 @@ def _in_full(ref: str) -> str:
 
 _LEGAL, _EMERGENCY, _OWNERS = "MBE App. D6A", "FHWA", "owners' rule"
 
-# id, title, axles kip, spacings ft, reference; upper end of the last spacing where it varies
+# id, title, axles kip, spacings ft, reference; which spacing varies, and up to what
 _VEHICLE_ROWS = (
     Vehicle("HL-93 truck", "LRFD design truck", (8, 32, 32), (14, 14), "LRFD 3.6.1.2.2", 1, 30.0),
     Vehicle("HL-93 tandem", "LRFD design tandem", (25, 25), (4,), "LRFD 3.6.1.2.3"),

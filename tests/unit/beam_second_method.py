@@ -27,12 +27,11 @@ class FiniteElementBeam:
     def __post_init__(self) -> None:
         law = self.rigidity
 
-        @BilinearForm
         def bending(u: Any, v: Any, w: Any) -> Any:
             return law(w.x[0]) * dd(u)[0, 0] * dd(v)[0, 0]
 
         self.basis = Basis(MeshLine(self.nodes), ElementLineHermite(), intorder=8)
-        self.matrix = bending.assemble(self.basis).tocsc()
+        self.matrix = BilinearForm(bending).assemble(self.basis).tocsc()
         lift, turn = self.basis.nodal_dofs
         held = [lift[self.node(x)] for x in self.supports]
         held += [turn[self.node(x)] for x in self.clamps]
