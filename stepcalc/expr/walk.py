@@ -226,10 +226,10 @@ def holds(condition: Any, values: Values) -> bool:
         If the truth depends on a value that does not exist.
     """
     op = condition.op
-    if op in ("and", "or"):
+    if op in ("and", "or", "between"):
         decisive = op == "or"
         gap: Undefined | None = None
-        for part in condition.args:
+        for part in _two_sides(*condition.args) if op == "between" else condition.args:
             try:
                 if holds(part, values) is decisive:
                     return decisive
@@ -242,11 +242,12 @@ def holds(condition: Any, values: Values) -> bool:
         return not holds(condition.args[0], values)
     if op == "is":
         return bool(int(values[condition.args[0].slot]) == condition.data[1])
-    numbers = [value_of(arg, values) for arg in condition.args]
-    if op == "between":
-        x, low, high = numbers
-        return compare_values("le", low, x) and compare_values("le", x, high)
-    return compare_values(op, numbers[0], numbers[1])
+    left, right = condition.args
+    return compare_values(op, value_of(left, values), value_of(right, values))
+
+
+def _two_sides(x: Any, low: Any, high: Any) -> tuple[Any, Any]:
+    return Condition("le", (low, x)), Condition("le", (x, high))
 
 
 def names_in(node: Any) -> Iterator[Any]:
