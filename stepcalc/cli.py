@@ -142,8 +142,7 @@ def _girder(options: argparse.Namespace) -> int:
     calculation = girder_calculation(read_bridge_file(options.file))
     results: dict[str, Any] = calculation.to_json_dict()
     if options.output:
-        with _whole_file(options.output) as part:
-            calculation.package().print(part)
+        calculation.package().print(options.output)
     if options.json:
         with _whole_file(options.json) as part:
             text = json.dumps(results, indent=1, ensure_ascii=False, allow_nan=False)
@@ -163,8 +162,7 @@ def _print(options: argparse.Namespace) -> int:
 
     _check_place(options.output)
     _check_form(options.output)
-    with _whole_file(options.output) as part:
-        verdicts = print_notebook(options.notebook, part, run=options.execute)
+    verdicts = print_notebook(options.notebook, options.output, run=options.execute)
     print(f"written: {options.output}")
     return _exit_code(verdicts)
 

@@ -15,6 +15,8 @@ from typing import Any
 from stepcalc.errors import PrintError, StaleError
 from stepcalc.print.notebook_document import NotebookReader, source_of
 from stepcalc.print.package import print_document
+from stepcalc.print.prepared import every_block
+from stepcalc.render import blocks as b
 
 DEFAULT_TIMEOUT = 600
 
@@ -30,7 +32,7 @@ def print_notebook(
     profile: str | None = None,
     allow_stale: bool = False,
     timeout: int = DEFAULT_TIMEOUT,
-) -> Path:
+) -> list[str]:
     """Print a notebook as PDF, as one HTML file, or as TeX.
 
     Parameters
@@ -55,7 +57,8 @@ def print_notebook(
 
     Returns
     -------
-    Path
+    list of str
+        The verdict of every check printed, ``"OK"`` or ``"N.G."``.
 
     Raises
     ------
@@ -79,10 +82,17 @@ def print_notebook(
             raise StaleError(f"{disorder}; run it from top to bottom, or print it with --run")
         reader.notices.append(f"STALE: {disorder}")
     provenance = f"{source.name}, " + ("run for this print" if run else "as last run")
-    return print_document(
-        reader.document(profile), out, paper=paper, templates=templates,
+    document = reader.document(profile)
+    print_document(
+        document, out, paper=paper, templates=templates,
         allow_stale=allow_stale, provenance=provenance,
     )  # fmt: skip
+    return [
+        block.verdict
+        for sheet in document.sheets
+        for block in every_block(sheet.blocks)
+        if isinstance(block, b.Check)
+    ]
 
 
 def _read(source: Path) -> Mapping[str, Any]:

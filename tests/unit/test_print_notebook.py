@@ -50,9 +50,13 @@ def written(folder: Path, *cells: Any) -> Path:
     return path
 
 
+def printed(folder: Path) -> str:
+    return " ".join(page_texts((folder / "out.pdf").read_bytes()))
+
+
 def text_of(folder: Path, *cells: Any, **options: Any) -> str:
-    out = print_notebook(written(folder, *cells), folder / "out.pdf", **options)
-    return " ".join(page_texts(out.read_bytes()))
+    print_notebook(written(folder, *cells), folder / "out.pdf", **options)
+    return printed(folder)
 
 
 def test_stored_data_print_in_order_without_a_kernel(tmp_path: Path) -> None:
@@ -85,7 +89,7 @@ def test_what_was_shown_before_is_not_printed_again(tmp_path: Path) -> None:
 
 
 def test_each_sheet_begins_a_page_and_a_return_says_so(tmp_path: Path) -> None:
-    out = print_notebook(
+    print_notebook(
         written(
             tmp_path,
             code(1, shown({MIME: bundle(W)})),
@@ -95,7 +99,7 @@ def test_each_sheet_begins_a_page_and_a_return_says_so(tmp_path: Path) -> None:
         ),
         tmp_path / "out.pdf",
     )
-    pages = page_texts(out.read_bytes())
+    pages = page_texts((tmp_path / "out.pdf").read_bytes())
     assert len(pages) == 3
     assert "about resistance" in pages[1]
     assert "Loads (continued)" in pages[2]
@@ -117,6 +121,13 @@ def test_other_outputs_print_in_their_best_form(tmp_path: Path) -> None:
                   "an output of cell 7 of girder.ipynb has no form that prints"):  # fmt: skip
         assert words in text, words
     assert "loud" not in text
+
+
+def test_the_verdicts_are_returned(tmp_path: Path) -> None:
+    check = {"kind": "check", "formula": sym("a"), "substitution": sym("b")}
+    blocks = [check | {"name": n, "verdict": v} for n, v in (("Flexure", "OK"), ("Shear", "N.G."))]
+    path = written(tmp_path, code(1, shown({MIME: bundle(*blocks)})))
+    assert print_notebook(path, tmp_path / "out.html") == ["OK", "N.G."]
 
 
 def test_code_prints_only_when_asked_for(tmp_path: Path) -> None:
@@ -224,8 +235,8 @@ SOURCES = (
 def test_run_executes_in_a_fresh_kernel_and_leaves_the_file(tmp_path: Path) -> None:
     path = written(tmp_path, *(code(None, source=source) for source in SOURCES))
     before = path.read_bytes()
-    out = print_notebook(path, tmp_path / "out.pdf", run=True)
-    text = " ".join(page_texts(out.read_bytes()))
+    print_notebook(path, tmp_path / "out.pdf", run=True)
+    text = printed(tmp_path)
     assert "437.4" in text  # 1.2 x 54^2 / 8 = 437.4, by hand
     assert "Mill Lane" in text
     assert "girder.ipynb, run for this print" in text
