@@ -46,13 +46,37 @@ def quoted(text: str) -> str:
 
 
 def _runs(runs: tuple[Run, ...]) -> str:
-    spelled = []
+    spelled: list[str] = []
+    words = ""
     for kind, text in runs:
-        if kind == "greek":
-            spelled.append(GREEK[text])
+        if kind in ("greek", "letter"):
+            if words:
+                spelled.append(quoted(words))
+                words = ""
+            spelled.append(GREEK[text] if kind == "greek" else text)
         else:
-            spelled.append(text if kind == "letter" else quoted(text))
-    return " ".join(spelled)
+            words += text
+    if words:
+        spelled.append(quoted(words))
+    return _glued(spelled)
+
+
+def _glued(pieces: Sequence[str], between: str = "") -> str:
+    """Join pieces; a space in the source beside a quoted text would print, elsewhere it does not.
+
+    Two names without a space between them would be one name.
+    """
+    line = ""
+    for piece in pieces:
+        before = "" if line[-1:] == '"' else " "
+        after = "" if piece[:1] == '"' else " "
+        if not line:
+            line = piece
+        elif between:
+            line += before + between + after + piece
+        else:
+            line += (before and after) + piece
+    return line
 
 
 class Typst(Dialect[str]):
@@ -90,11 +114,10 @@ class Typst(Dialect[str]):
                 letters = ""
         if letters:
             pieces.append(quoted(letters))
-        return " ".join(pieces)
+        return _glued(pieces)
 
     def qty(self, number: str, unit: str) -> str:
-        space = " " if unit in ("°", "%") else " thin "
-        return f"{self.num(number)}{space}{self.unit(unit)}"
+        return _glued((self.num(number), self.unit(unit)), "" if unit in ("°", "%") else "thin")
 
     def text(self, text: str) -> str:
         return quoted(text)
@@ -103,7 +126,15 @@ class Typst(Dialect[str]):
         return _OPERATORS.get(sign) or quoted(sign)
 
     def mul(self, items: Sequence[str]) -> str:
-        return " thin ".join(items).replace(" thin dot.c thin ", " dot.c ")
+        factors: list[str] = []
+        line: list[str] = []
+        for item in items:
+            if item == "dot.c":
+                line += [_glued(factors, "thin"), item]
+                factors = []
+            else:
+                factors.append(item)
+        return " ".join([*line, _glued(factors, "thin")])
 
     def add(self, terms: Sequence[tuple[str, str]]) -> str:
         joined = " ".join([f"{sign} {term}" if sign else term for sign, term in terms])
@@ -135,31 +166,31 @@ class Typst(Dialect[str]):
 
     def call(self, function: str, arguments: Sequence[str]) -> str:
         head = _HEADS.get(function) or f"op({quoted(function)})"
-        inside = ' "," thin '.join(arguments)
+        inside = '"," thin '.join(arguments)
         return f"{head} lr(( {inside} ))"
 
     def rel(self, left: str, rest: Sequence[tuple[str, str]]) -> str:
         return left + "".join([f" {_OPERATORS[sign]} {right}" for sign, right in rest])
 
     def and_(self, items: Sequence[str]) -> str:
-        return ' space "and" space '.join(items)
+        return '" and "'.join(items)
 
     def or_(self, items: Sequence[str]) -> str:
-        return ' space "or" space '.join(items)
+        return '" or "'.join(items)
 
     def not_(self, inside: str) -> str:
-        return f'"not" space {inside}'
+        return f'"not "{inside}'
 
     def cases(self, rows: Sequence[tuple[str, str | None, str | None]]) -> str:
         lines = []
         for value, condition, label in rows:
-            when = '"otherwise"' if condition is None else f'"if" space {condition}'
-            said = "" if label is None else f' quad "(" {label} ")"'
+            when = '"otherwise"' if condition is None else f'"if "{condition}'
+            said = "" if label is None else f' quad"("{label}")"'
             lines.append(f"display({value}) quad & {when}{said}")
         return f"cases(gap: #0.8em, {', '.join(lines)})"
 
     def row(self, items: Sequence[str]) -> str:
-        return " ".join(items)
+        return _glued(items)
 
     def box(self, inside: str) -> str:
         frame = "stroke: 0.6pt, inset: (x: 3pt), outset: (y: 3.5pt)"
