@@ -2,28 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
-
-@dataclass(frozen=True)
-class Place:
-    """One error: `old` in `file` (below stepcalc/) becomes `new`; one of `tests` must fail."""
-
-    file: str
-    old: str
-    new: str
-    tests: tuple[str, ...]
-
-    @property
-    def id(self) -> str:
-        """A name for the test's report."""
-        return f"{self.file}:{self.old.strip()[:40]}"
-
-
-def places(file: str, tests: str, *changes: tuple[str, str]) -> list[Place]:
-    """Return places in one file that the same tests watch; `tests` are parted by blanks."""
-    return [Place(file, old, new, tuple(tests.split())) for old, new in changes]
-
+from tests.planted.place import places
 
 _UNIT = "tests/unit/"
 _LAWS = "tests/properties/"
@@ -237,4 +216,46 @@ _RESISTANCE = [
     ),
 ]
 
-PLACES = _TABLES + _UNITS + _ANALYSIS + _CONSTANTS + _LOADS + _RESISTANCE
+_WHOLE = [
+    *places(
+        "bridge/combinations.py",
+        f"{_UNIT}test_bridge_service_pour.py",
+        ("g_DC * (e.M_DC1 + e.M_DC2)", "g_DC * e.M_DC1 + e.M_DC2"),
+        ("g_DW * e.V_DW", "g_DC * e.V_DW"),
+        ('use(sheet, "gamma_SII") * e.M_LL', "g_LL * e.M_LL"),
+    ),
+    *places(
+        "bridge/construction.py",
+        f"{_UNIT}test_bridge_service_pour.py",
+        ("maximum(M_c1, M_c2)", "M_c2"),
+    ),
+    *places(
+        "bridge/service.py",
+        f"{_UNIT}test_bridge_service_pour.py",
+        ("maximum(K_1, K_2)", "K_1"),
+    ),
+    *places(
+        "bridge/section.py",
+        f"{_UNIT}test_bridge_flexure.py",
+        ("d - 2 * t_f", "d - t_f"),
+    ),
+    *places(
+        "bridge/older_codes_shear.py",
+        f"{_UNIT}test_bridge_older_codes.py",
+        ("45_000_000 * root**2", "54_000_000 * root**2"),
+    ),
+    *places(
+        "bridge/recommend.py",
+        f"{_UNIT}test_bridge_recommend.py",
+        ("self.worst <= PASSES and self.in_range", "self.worst <= PASSES"),
+    ),
+    *places(
+        "bridge/girder_lrfd.py",
+        f"{_UNIT}test_bridge_girder.py",
+        ("demand=factored.M_u, top_flange", "demand=factored.M_SII, top_flange"),
+        ("reaction=factored.V_u", "reaction=dead.V_DC1"),
+        ("width=bridge.spacing", "width=bridge.overhang"),
+    ),
+]
+
+PLACES = [*_TABLES, *_UNITS, *_ANALYSIS, *_CONSTANTS, *_LOADS, *_RESISTANCE, *_WHOLE]

@@ -11,10 +11,14 @@ import shutil
 import subprocess
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 
-from tests.planted.places import PLACES, Place
+from tests.planted.places import PLACES
+
+if TYPE_CHECKING:
+    from tests.planted.place import Place
 
 pytestmark = pytest.mark.slow
 
