@@ -16,6 +16,8 @@ from typing import NamedTuple
 from stepcalc.print.widths import width
 from stepcalc.render.characters import printable
 from stepcalc.render.dialects import Dialect, Layout, Speech, Typst, break_at_terms, replay
+from stepcalc.render.dialects.typst import quoted
+from stepcalc.render.symbols import GREEK, Run, split_symbol
 
 LONG_PIECE = 28.0  # ems: what is no wider fits the work zone of every form
 WORDS_IN_A_PIECE = 36
@@ -256,6 +258,15 @@ class SheetTypst(Typst):
         """Return a sign."""
         return _BRACKETS.get(sign) or super().op(printable(sign))
 
+    def cases(self, rows: Sequence[tuple[str, str | None, str | None]]) -> str:
+        """Return cases; the brackets around a label are signs, not words."""
+        lines = []
+        for value, condition, label in rows:
+            when = '"otherwise"' if condition is None else f'"if" space {condition}'
+            said = "" if label is None else rf" quad \({label}\)"
+            lines.append(f"display({value}) quad & {when}{said}")
+        return f"cases(gap: #0.8em, {', '.join(lines)})"
+
     def call(self, function: str, arguments: Sequence[str]) -> str:
         """Return a function with its arguments."""
         return super().call(printable(function), arguments)
@@ -263,12 +274,27 @@ class SheetTypst(Typst):
 
 # As signs of their own: inside quotes they would be set as words, with room around them.
 _BRACKETS = {"(": r"\(", ")": r"\)", "/": r"\/", ",": r"\,", "√": '"√"'}
-_PLAIN_TYPST = Typst()
 
 
 @lru_cache(maxsize=8192)
 def _sym(spelling: str) -> str:
-    return _PLAIN_TYPST.sym(spelling)
+    base, primes, sub = split_symbol(spelling)
+    head = _runs(base)
+    if not primes and not sub:
+        return head
+    upper = f", tr: {'prime ' * primes}".rstrip() if primes else ""
+    lower = f", br: {_runs(sub)}" if sub else ""
+    return f"attach({head}{upper}{lower})"
+
+
+def _runs(runs: tuple[Run, ...]) -> str:
+    """Return the runs of a symbol; white space beside quoted words would show."""
+    spelled = ""
+    for kind, text in runs:
+        plain = kind in ("letter", "greek")
+        piece = (GREEK[text] if kind == "greek" else text) if plain else quoted(text)
+        spelled += " " + piece if plain and spelled[-1:] not in ("", '"') else piece
+    return spelled
 
 
 TYPST: Dialect[str] = SheetTypst()

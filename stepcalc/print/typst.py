@@ -46,7 +46,9 @@ class Paper(NamedTuple):
 
 PAPERS = {"letter": Paper("us-letter", 215.9), "a4": Paper("a4", 210.0)}
 _RAW_LINE = 86  # letters of the typewriter font that fit a line
-_NUMERIC = re.compile(r"[-+−]?[\d.,]+( ?%)?$|[-–—]?$")
+_NUMERIC = re.compile(  # 1,234.5 kip-ft, 8 %, or nothing
+    r"[-+−]?\d[\d.,]*(?: ?%| [A-Za-z]+(?:[/ ·^-]?[A-Za-z]+|\^\d)*)?$|[-–—]?$"
+)
 _ALIGN = {"l": "left", "c": "center", "r": "right"}
 
 

@@ -18,7 +18,7 @@ LONG_BLOCK = 1_500  # characters of text beyond which a block may run over a pag
 
 
 class Remark(NamedTuple):
-    """A line under the work: a word that says what it is, words, and perhaps a formula.
+    """A line under the work: a word that says what it is, words, and perhaps formulas.
 
     ``kind`` is ``case``, ``range``, ``outside``, ``from``, ``method``, ``warning`` or ``stale``;
     the last two and ``outside`` are set so that nobody overlooks them.
@@ -27,7 +27,7 @@ class Remark(NamedTuple):
     kind: str
     label: str
     words: str = ""
-    formula: Line | None = None
+    formulas: tuple[Line, ...] = ()
 
 
 class Sides(NamedTuple):
@@ -83,12 +83,15 @@ def _of_step(block: b.Step | b.Computed) -> list[Remark]:
     if isinstance(block, b.Computed) and block.method:
         found.append(Remark("method", "Method", block.method))
     if block.branch or block.condition is not None:
-        condition = None if block.condition is None else line(block.condition)
+        condition = () if block.condition is None else (line(block.condition),)
         words = block.branch + (", since" if block.branch and condition else "")
         found.append(Remark("case", "Case", words, condition))
+    kept = tuple(line(validity.condition) for validity in block.valid if validity.ok)
+    if kept:
+        found.append(Remark("range", "In range", "", kept))
     for validity in block.valid:
-        kind, label = ("range", "In range") if validity.ok else ("outside", "OUTSIDE RANGE")
-        found.append(Remark(kind, label, "", line(validity.condition)))
+        if not validity.ok:
+            found.append(Remark("outside", "OUTSIDE RANGE", "", (line(validity.condition),)))
     found += [Remark("from", "From", text) for text in block.origin]
     return found
 
@@ -118,7 +121,7 @@ def is_long(block: b.Block) -> bool:
     """Tell whether a block might not fit a page, so that it must be allowed to break."""
     size = 0
     for name in getattr(block, "__slots__", ()):
-        value = getattr(block, name)
+        value = () if name == "proof" else getattr(block, name)  # a proof is set by itself
         if isinstance(value, str):
             size += len(value)
         elif isinstance(value, tuple):
