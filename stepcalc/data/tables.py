@@ -21,7 +21,7 @@ from types import MappingProxyType
 
 from stepcalc.errors import NameTakenError, TableError
 
-_SHIPPED = ("steel_grades", "w_shapes")
+_SHIPPED = ("steel_grades", "stress_categories", "stress_ranges_std", "w_shapes")
 _tables: dict[str, Table] = {}
 
 
