@@ -129,9 +129,7 @@ class _Reader:
 
     def row(self, stop: _Stop) -> Layout:
         """Return what stands up to a token that stops it; the token is left in place."""
-        self.depth += 1
-        if self.depth > MAX_DEPTH:
-            raise MathTextError(f"the formula is nested more than {MAX_DEPTH} deep")
+        self.deeper()
         items: list[Layout] = []
         while True:
             token = self.peek()
@@ -147,6 +145,11 @@ class _Reader:
                 items.append(item)
         self.depth -= 1
         return arranged(items)
+
+    def deeper(self) -> None:
+        self.depth += 1
+        if self.depth > MAX_DEPTH:
+            raise MathTextError(f"the formula is nested more than {MAX_DEPTH} deep")
 
     def item(self, stop: _Stop) -> Layout | None:
         """Return one part with its subscript and exponent."""
@@ -177,7 +180,9 @@ class _Reader:
             return self.braces()
         if token is not None and token.kind == "number":
             return self.one_digit(token)
+        self.deeper()
         found = self.base(lambda t: False)
+        self.depth -= 1
         return ["row", []] if found is None else found
 
     def one_digit(self, token: Token) -> Layout:

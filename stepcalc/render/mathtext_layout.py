@@ -12,14 +12,18 @@ from stepcalc.render.unit_spelling import split_unit
 if TYPE_CHECKING:
     from stepcalc.render.dialects.base import Layout
 
-_UNIT_LIKE = re.compile(r"(?:kip|ft|in|lb|ksi|psi|psf|pcf|klf|plf|ksf|kcf|mi|hr|h|s|mm|m|kN|N|MPa)")
+_UNITS = frozenset(
+    ("kip", "ft", "in", "lb", "ksi", "psi", "psf", "pcf", "klf", "plf", "ksf", "kcf", "yd", "mi",
+     "hr", "h", "s", "mm", "cm", "m", "kN", "N", "MPa", "kPa", "ton", "mph", "rad")
+)  # fmt: skip
 _MERGED = re.compile(r"[A-Za-z0-9,+.]{1,24}")
 
 
 def words_of(raw: str) -> Layout:
     r"""Return the content of ``\text{}``, as a unit where it is one."""
     words = plain_words(raw)
-    if split_unit(words) is not None and _UNIT_LIKE.match(words.strip()):
+    factors = split_unit(words)
+    if factors is not None and all(factor.name in _UNITS for factor in factors):
         return ["unit", words.strip()]
     return ["text", words]
 
