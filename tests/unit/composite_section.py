@@ -64,6 +64,11 @@ class Girder:
         )
 
 
+def inches(plate: tuple[float, float]) -> tuple[Any, Any]:
+    """Return width and thickness as quantities."""
+    return plate[0] * inch, plate[1] * inch
+
+
 def welded(
     top: tuple[float, float] = TOP,
     web: tuple[float, float] = WEB,
@@ -82,14 +87,13 @@ def welded(
     """
     sheet = Sheet("section")
     a, b, c = strengths
-    sizes = [tuple(x * inch for x in plate) for plate in (top, web, bottom)]
-    section = plate_girder(
-        sheet, PlateSizes(*sizes, F_top=a * ksi, F_web=b * ksi, F_bottom=c * ksi)  # type: ignore[arg-type]  # pairs
+    sizes = PlateSizes(
+        inches(top), inches(web), inches(bottom), F_top=a * ksi, F_web=b * ksi, F_bottom=c * ksi
     )
+    section = plate_girder(sheet, sizes)
     for cover, over in zip(covers, (False, True), strict=True):
         if cover:
-            size = (cover[0] * inch, cover[1] * inch)
-            section = add_cover_plate(sheet, section, size, 50 * ksi, top=over)
+            section = add_cover_plate(sheet, section, inches(cover), 50 * ksi, top=over)
     return finished(sheet, section, slab=slab, concrete=concrete, layers=layers, ratio=ratio)
 
 
@@ -105,7 +109,7 @@ def rolled(
     F_y = sheet.given("F_y", 50 * ksi)
     section = rolled_girder(sheet, sheet.given("shape", shape, choices="w_shapes"), F_y)
     if cover:
-        section = add_cover_plate(sheet, section, (cover[0] * inch, cover[1] * inch), 50 * ksi)
+        section = add_cover_plate(sheet, section, inches(cover), 50 * ksi)
     return finished(sheet, section, slab=slab, concrete=4.0, layers=(), ratio=ratio)
 
 
@@ -125,7 +129,8 @@ def finished(
             for name, value in zip(("b_s", "t_s", "t_h"), slab, strict=True)
         )
         on_top = slab_on_girder(
-            sheet, width=b_s, thickness=t_s, haunch=t_h, strength=sheet.given("f_c", concrete * ksi),
+            sheet, width=b_s, thickness=t_s, haunch=t_h,
+            strength=sheet.given("f_c", concrete * ksi),
             layers=[(area * inch**2, depth * inch) for area, depth in layers],
             bar_strength=60 * ksi if layers else None,
         )  # fmt: skip
