@@ -68,8 +68,6 @@ _DEPTH: tuple[Row, ...] = (
 )
 
 _POUR: tuple[Row, ...] = (
-    ("c_f2", 0.85, None, "numerator of the second-order factor", "LRFD 6.10.1.6-4"),
-    ("r_Lp", 1.2, None, "brace spacing over L_p without second order", "LRFD 6.10.1.6-2"),
     ("c_Mgs", 0.70, None, "share of the global buckling moment", "LRFD 6.10.3.4.2"),
     ("C_bs1", 1.1, None, "global buckling: simple or partly erected", "LRFD 6.10.3.4.2"),
     ("C_bs2", 2.0, None, "global buckling: continuous, fully erected", "LRFD 6.10.3.4.2"),
@@ -77,7 +75,13 @@ _POUR: tuple[Row, ...] = (
     ("gamma_WS5", 1.00, None, "wind load factor, Strength V, 8th edition", "LRFD 3.4.1"),
 )
 
-LRFD_DETAILS: tuple[Row, ...] = _FATIGUE + _SHEAR + _STUDS + _DEPTH + _POUR
+_PLATES: tuple[Row, ...] = (
+    ("lambda_w_l", 300.0, None, "greatest D/t_w with stiffeners along", "LRFD 6.10.2.1.2"),
+    ("r_piece", 85.0, None, "greatest length of a piece over b_fc", "LRFD C6.10.2.2"),
+    ("t_p_min", 0.3125, "inch", "least thickness of a plate", "LRFD 6.7.3"),
+)
+
+LRFD_DETAILS: tuple[Row, ...] = _FATIGUE + _SHEAR + _STUDS + _DEPTH + _POUR + _PLATES
 
 STANDARD_DETAILS: tuple[Row, ...] = (
     ("r_do_s", 3.0, None, "greatest d_o/D of a stiffened panel", "Std 10.34.4.2"),

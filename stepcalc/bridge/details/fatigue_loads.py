@@ -192,7 +192,8 @@ def _girder_cycles(
         reach = use(sheet, "r_near") * _wanted(span, "span", kind)
         branches.append((near <= reach, use(sheet, "n_near"), "near an interior support"))
     if not branches:
-        return as_operand(1.0)
+        always: Operand = as_operand(1.0)
+        return always
     return cases(*branches, otherwise=(1.0, "elsewhere"))
 
 

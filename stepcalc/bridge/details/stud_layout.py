@@ -158,10 +158,12 @@ def stud_layout(
         )  # fmt: skip
         least.append(
             sheet.check(
-                f"Least pitch, {region.name}", use(sheet, "r_pd") * diameter <= p, ref="LRFD 6.10.10.1.2",
+                f"Least pitch, {region.name}",
+                use(sheet, "r_pd") * diameter <= p,
+                ref="LRFD 6.10.10.1.2",
                 location=region.name,
             )
-        )  # fmt: skip
+        )
         pitches.append(p)
         rows.append(count)
     studs = step(

@@ -127,8 +127,8 @@ def stud_geometry(
     """
     d, h = stud.diameter, stud.height
     most = greatest_pitch(sheet, rules, place.web_depth)
-    edge = (place.flange - (stud.per_row - 1) * place.spacing - d) / 2
-    edge = sheet.step("e_stud", edge, inch, "stud to the edge of the flange", ref="geometry")
+    rest = (place.flange - (stud.per_row - 1) * place.spacing - d) / 2
+    edge = sheet.step("e_stud", rest, inch, "stud to the edge of the flange", ref="geometry")
     cover = sheet.step(
         "c_stud", place.slab + place.haunch - h, inch, "cover over the stud", ref="geometry"
     )
