@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from stepcalc.render.dialects import Layout, LayoutDialect, Speech, replay
+from stepcalc.render.dialects import Layout, LayoutDialect, Speech, spell
 from stepcalc.render.sheet_values import values_of
 from stepcalc.render.walker import Walker
 
@@ -14,7 +14,7 @@ _SPEECH = Speech()
 
 def words_of(layout: Layout) -> str:
     """Return a formula in words, for an alternative text."""
-    return str(replay(layout, _SPEECH)).strip()
+    return str(spell(layout, _SPEECH)).strip()
 
 
 def equation(left: Layout, *right: Layout | None) -> Layout:
@@ -26,23 +26,24 @@ def common_fields(node: Any) -> dict[str, Any]:
     """Return the fields that every block of a node has."""
     entry = node.entry
     return {
-        "id": block_id(entry),
+        "id": block_id(node.sheet, entry),
         "name": entry.name,
         "warnings": values_of(node.sheet).warnings(node),
         "stale": entry.slot in node.sheet._book.stale,
     }
 
 
-def block_id(entry: Any) -> str:
+def block_id(sheet: Any, entry: Any) -> str:
     """Return the number by which a block can be cited, ``2.1-3``: part, place in the part."""
-    place = 0
-    for block in entry.part.blocks:
-        if getattr(block, "slot", -1) >= 0:
-            place += 1
-        if block is entry:
-            break
-    number = entry.part.number
-    return f"{number}-{place}" if number else str(place)
+    part = entry.part
+    places = values_of(sheet).places
+    blocks, known = places.get(part, ((), {}))
+    if blocks != part.blocks:
+        slots = [block.slot for block in part.blocks if getattr(block, "slot", -1) >= 0]
+        known = {slot: place for place, slot in enumerate(slots, 1)}
+        places[part] = (list(part.blocks), known)
+    place = known.get(entry.slot, 0)
+    return f"{part.number}-{place}" if part.parent is not None else str(place)
 
 
 def value_layout(node: Any) -> Layout:

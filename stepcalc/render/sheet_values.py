@@ -27,8 +27,8 @@ class SheetValues:
     """
 
     __slots__ = (
-        "_book", "_scanned", "_texts", "_warns", "digits", "may_remember", "numbers", "sheet",
-        "spelled",
+        "_book", "_scanned", "_texts", "_warns", "digits", "may_remember", "numbers", "places",
+        "sheet", "spelled",
     )  # fmt: skip
 
     numbers: Sequence[float]
@@ -41,6 +41,8 @@ class SheetValues:
         self._texts: dict[int, tuple[float, tuple[str, str]]] = {}
         self.spelled: dict[int, tuple[float, Any]] = {}
         self.may_remember = True
+        #: places of the blocks of a part, with the blocks for which they were counted
+        self.places: dict[Any, tuple[list[Any], dict[int, int]]] = {}
         self._book: Any = None
         self._scanned = 0
         self._warns = False

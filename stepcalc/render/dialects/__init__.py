@@ -13,7 +13,7 @@ from stepcalc.render.dialects.base import Dialect, Layout
 from stepcalc.render.dialects.latex import Latex, LatexFile
 from stepcalc.render.dialects.layout import LayoutDialect, break_at_terms
 from stepcalc.render.dialects.mathml import MathML, math_element
-from stepcalc.render.dialects.replay import replay
+from stepcalc.render.dialects.replay import replay, spell
 from stepcalc.render.dialects.speech import Speech
 from stepcalc.render.dialects.text import Text
 from stepcalc.render.dialects.typst import Typst
@@ -22,7 +22,7 @@ from stepcalc.render.dialects.vocabulary import check_layout
 __all__ = [
     "Dialect", "Latex", "LatexFile", "Layout", "LayoutDialect", "MathML", "Speech", "Text",
     "Typst", "break_at_terms", "check_layout", "dialect", "dialect_names", "math_element",
-    "register_dialect", "replay",
+    "register_dialect", "replay", "spell",
 ]  # fmt: skip
 
 _DIALECTS: dict[str, Dialect[Any]] = {

@@ -70,6 +70,11 @@ def replay(layout: Layout, dialect: Dialect[F]) -> F:
         If the layout is not well formed.
     """
     check_layout(layout)
+    return spell(layout, dialect)
+
+
+def spell(layout: Layout, dialect: Dialect[F]) -> F:
+    """Return a layout in a dialect's spelling, unchecked: for layouts made here or read already."""
 
     def again(inner: Layout) -> Any:
         return _SPELL[inner[0]](inner, dialect, again)
