@@ -16,7 +16,7 @@ from stepcalc.render.branches import Reasons, branch_of
 from stepcalc.render.conversions import with_factors
 from stepcalc.render.interpolation import written_out
 from stepcalc.render.sheet_values import SheetValues, values_of
-from stepcalc.render.shown import short_number
+from stepcalc.render.shown import literal_text, short_number
 from stepcalc.units.numbers import shown_text
 
 if TYPE_CHECKING:
@@ -70,30 +70,32 @@ def _substitute(
     parts: Parts[F], formula: Any, node: Any, walker: Walker[F], values: SheetValues
 ) -> None:
     """Fill in the substitution of a formula, and leave out what repeats."""
-    formula = written_out(formula, values.numbers)
-    while formula.op == "total" and len(formula.args) == 1:
-        formula = formula.args[0]
+    spelled = written_out(formula, values.numbers)
+    while spelled.op == "total" and len(spelled.args) == 1:
+        spelled = spelled.args[0]
     folded = node.sheet.fold
-    marked = formula if folded else with_factors(formula, node.info, values.numbers)
-    op = marked.op
-    if op in ("name", "num", "qty", "pi"):
-        shown = values.of(marked) if op == "name" else None
-        if op in ("num", "qty"):
-            if short_number(node.number, 12) == short_number(_typed_number(marked), 12):
-                parts.result = None
-        elif shown is not None and not _same_number(shown, values.of(node)):
-            parts.substitution = walker.substitution(marked, values)
+    marked = spelled if folded else with_factors(spelled, node.info, values.numbers)
+    numbers = _number_of(marked, values)
+    if numbers is not None and _same_number(numbers, values.of(node)):
+        if marked is formula and marked.op != "name":
+            parts.result = None
         return
     parts.substitution = walker.substitution(marked, values)
     if parts.substitution == parts.formula:
         parts.substitution = None
 
 
-def _typed_number(node: Any) -> float:
-    return float(node.data[1] if node.op == "num" else node.data[2])
+def _number_of(node: Any, values: SheetValues) -> tuple[str, str] | None:
+    """Return number and unit of a formula that is one name or typed number, else None."""
+    if node.op == "name":
+        return values.of(node)
+    if node.op == "num":
+        return literal_text(node.data[1]), ""
+    return (literal_text(node.data[2]), node.data[1].text) if node.op == "qty" else None
 
 
 def _same_number(one: tuple[str, str], other: tuple[str, str]) -> bool:
+    """Tell whether two printed values are one number: 8 in and 8.000 in."""
     if one == other:
         return True
     if one[1] != other[1] or "/" in one[0]:
