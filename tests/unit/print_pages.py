@@ -13,9 +13,14 @@ from PIL import Image
 from pypdf import PdfReader
 
 
-def page_texts(pdf: bytes) -> list[str]:
-    """Return the text of each page, with single spaces."""
-    pages = PdfReader(io.BytesIO(pdf)).pages
+def page_count(pdf: bytes) -> int:
+    """Return the number of pages."""
+    return len(PdfReader(io.BytesIO(pdf)).pages)
+
+
+def page_texts(pdf: bytes, most: int | None = None) -> list[str]:
+    """Return the text of each page, or of the first ``most`` pages, with single spaces."""
+    pages = PdfReader(io.BytesIO(pdf)).pages[:most]
     return [" ".join(page.extract_text().split()) for page in pages]
 
 
