@@ -221,10 +221,11 @@ def _pair_effect(
 def _in_own_span(
     placed: Placed, left: Array, right: Array, middle: Array, axles: int
 ) -> NDArray[np.bool_]:
-    """Return which axles stand in the span their vehicle belongs to."""
+    """Return which axles stand in the span their vehicle belongs to, its two supports included."""
     x = placed.positions
-    in_left = (x >= left[:, :1]) & (x <= middle[:, None])
-    in_right = (x >= middle[:, None]) & (x <= right[:, 1:])
+    near = 1e-9 * float(np.max(right, initial=1.0))
+    in_left = (x >= left[:, :1] - near) & (x <= middle[:, None] + near)
+    in_right = (x >= middle[:, None] - near) & (x <= right[:, 1:] + near)
     lead = np.arange(x.shape[1]) < axles
     lead_is_left = placed.heading[:, None] < 0
     return np.where(lead == lead_is_left, in_left, in_right)

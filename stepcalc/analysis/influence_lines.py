@@ -181,6 +181,7 @@ def _reaction_lines(model: SolvedBeam, x: Array) -> LineFamily:
     return _cleaned(
         np.concatenate([first, breaks[:, 1:]], axis=1),
         np.concatenate([none, coefficients], axis=1),
+        1.0,
     )
 
 

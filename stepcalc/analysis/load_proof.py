@@ -106,6 +106,8 @@ def placed_proof(
         msg = f"load case {result.case.id!r} does not apply to {effect} at {section:g}"
         raise RangeError(msg)
     axles = []
+    # a train that is kept whole counts with every axle on the beam, even one at a zero of the line
+    whole = result.case.relieving == "kept" and result.case.pair is None and result.axles[row] > 0
     for number, (force, position, side, ordinate) in enumerate(
         zip(
             result.forces[row],
@@ -125,7 +127,7 @@ def placed_proof(
                     int(side),
                     float(ordinate),
                     float(force * ordinate),
-                    bool(ordinate != 0),
+                    bool(ordinate != 0) or (bool(whole) and _on_beam(line, position, side)),
                 )
             )
     case = result.case
@@ -146,6 +148,11 @@ def placed_proof(
         factor * axle_sum + case.lane_factor * lane_sum,
         line,
     )
+
+
+def _on_beam(line: PiecewisePolynomial, position: float, side: int) -> bool:
+    near = 1e-9 * float(line.breaks[-1] - line.breaks[0])
+    return bool(line.breaks[0] <= position + side * near <= line.breaks[-1])
 
 
 def concurrent_effect(

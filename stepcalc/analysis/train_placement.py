@@ -218,7 +218,7 @@ def ordinates_at(lines: LineFamily, positions: Array, sides: Integers) -> Array:
     lines : LineFamily
     positions : ndarray of float, shape (rows, n), [length]
     sides : ndarray of int, shape (rows, n)
-        -1 or 1, the limit that counts on a breakpoint.
+        -1 or 1, the limit that counts on a breakpoint; past an end of the beam it is 0.
 
     Returns
     -------
@@ -234,5 +234,6 @@ def ordinates_at(lines: LineFamily, positions: Array, sides: Integers) -> Array:
     t = positions - breaks[rows, piece]
     c = lines.coefficients[rows, piece]
     value = c[..., 0] + t * (c[..., 1] + t * (c[..., 2] + t * c[..., 3]))
-    off = (positions < breaks[:, :1] - near) | (positions > breaks[:, -1:] + near)
+    # on an end of the beam, an axle may just have left it
+    off = (reach < breaks[:, :1]) | (reach > breaks[:, -1:])
     return np.where(off, 0.0, value)

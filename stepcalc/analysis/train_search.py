@@ -106,7 +106,9 @@ def best_position(groups: Sequence[AxleGroup]) -> Found:
     within = middle[at] > np.maximum(start[at], end[at])
     at_end = ~within & (end[at] > start[at])
     moved = np.where(within, t[at], np.where(at_end, h[at], 0.0))
-    return Found(np.maximum(values[at], 0.0), total.events[at] + moved, np.where(at_end, -1, 1))
+    # seen from inside the interval: an axle may all but stand on the breakpoint at its end
+    side = np.where(moved > h[at] / 2, -1, 1)
+    return Found(np.maximum(values[at], 0.0), total.events[at] + moved, side)
 
 
 def local_maxima(group: AxleGroup, *, worth: float | None = 1e-7) -> Peaks:
@@ -129,7 +131,7 @@ def local_maxima(group: AxleGroup, *, worth: float | None = 1e-7) -> Peaks:
     edge, side = _event_maxima(total)
     value = np.concatenate([inner, edge], axis=1)
     position = np.concatenate([total.events[:, :-1] + t, total.events], axis=1)
-    sides = np.concatenate([np.ones(inner.shape, dtype=np.int64), side], axis=1)
+    sides = np.concatenate([np.where(t > total.lengths / 2, -1, 1), side], axis=1)
     if worth is not None:
         least = np.maximum(worth * np.max(value, axis=1, keepdims=True), 0.0)
         value = np.where(value > least, value, -np.inf)
@@ -146,14 +148,14 @@ def _event_maxima(total: _Sum) -> tuple[Array, Integers]:
     """Return the value at every event that is a local maximum, else -inf, and its side."""
     (c0, c1, c2, c3), h = total.cubics, total.lengths
     zero = np.zeros((len(h), 1))
-    before, after = np.hstack([zero, _at(total.cubics, h)]), np.hstack([c0, zero])
+    # the sum inside coincident events is none: only the intervals on either side of them count
+    short = h <= 0
+    end, start = np.where(short, -np.inf, _at(total.cubics, h)), np.where(short, -np.inf, c0)
+    before, after = np.hstack([zero, end]), np.hstack([start, zero])
     rises = np.hstack([zero, c1 + h * (2 * c2 + 3 * h * c3)]) >= 0
     falls = np.hstack([c1, zero]) <= 0
     value = np.maximum(before, after)
     is_top = ((before < value) | rises) & ((after < value) | falls)
-    # beside an interval without length slopes mean nothing: let it stand as a candidate
-    short, false = h <= 0, zero > 0
-    is_top |= np.hstack([false, short]) | np.hstack([short, false])
     return np.where(is_top, value, -np.inf), np.where(before >= after, -1, 1)
 
 

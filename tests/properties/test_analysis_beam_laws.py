@@ -10,9 +10,11 @@ from hypothesis import strategies as st
 from stepcalc.analysis.beam import Beam, Segment
 from stepcalc.analysis.beam_loads import Concentrated, Distributed, Load
 from stepcalc.analysis.beam_response import response
-from stepcalc.analysis.influence_lines import Effect, influence_line
+from stepcalc.analysis.influence_lines import Effect, influence_line, influence_lines
+from stepcalc.analysis.line_signs import positive_part
 from stepcalc.analysis.live_load_envelope import live_load_envelope
 from stepcalc.analysis.load_case import LoadCase, hl93_cases
+from stepcalc.analysis.train_placement import Halves, ordinates_at, place, place_rigid
 from stepcalc.analysis.vehicles import Vehicle
 
 lengths = st.floats(15.0, 160.0)
@@ -192,3 +194,35 @@ def test_mirrored_beams_have_mirrored_envelopes(beam: Beam) -> None:
     size = float(np.max(np.abs(np.concatenate([one.maximum, one.minimum]))))
     np.testing.assert_allclose(one.maximum, other.maximum[::-1], atol=1e-7 * size)
     np.testing.assert_allclose(one.minimum, other.minimum[::-1], atol=1e-7 * size)
+
+
+@settings(max_examples=40)
+@given(beams(), vehicles(), st.integers(0, 3), st.floats(1.0, 40.0))
+def test_what_the_search_found_is_the_sum_of_ordinates(
+    beam: Beam, truck: Vehicle, cut: int, wider: float
+) -> None:
+    """Rigid and with a spacing that varies: the position found gives the value found."""
+    x = beam.tenth_points()
+    for effect, at in (("moment", x), ("shear", x), ("reaction", np.asarray(beam.supports))):
+        family = influence_lines(beam, effect, at)  # type: ignore[arg-type]
+        for lines in (family, positive_part(family), positive_part(family.reversed())):
+            found = [place_rigid(lines, truck.axles, truck.offsets)]
+            if len(truck.axles) > 1:
+                at_axle = 1 + cut % (len(truck.axles) - 1)
+                rear = tuple(d - truck.offsets[at_axle] for d in truck.offsets[at_axle:])
+                gap = truck.spacings[at_axle - 1]
+                halves = Halves(
+                    (truck.axles[:at_axle], truck.offsets[:at_axle]),
+                    (truck.axles[at_axle:], rear),
+                    gap,
+                    gap + wider,
+                )
+                found += [place(lines, lines, halves, way, worth=None) for way in (-1, 1)]
+            for placed in found:
+                total = ordinates_at(lines, placed.positions, placed.sides) @ np.asarray(
+                    truck.axles
+                )
+                size = float(np.max(np.abs(placed.value))) + 1e-3
+                np.testing.assert_allclose(
+                    np.maximum(total, 0), np.maximum(placed.value, 0), atol=1e-9 * size
+                )

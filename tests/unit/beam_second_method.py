@@ -64,7 +64,7 @@ class FiniteElementBeam:
         residual = self.matrix @ moved - load
         return np.array([residual[self.basis.nodal_dofs[0][self.node(x)]] for x in self.supports])
 
-    def moment_shear(self, moved: Array, x: float) -> tuple[float, float]:
+    def moment_shear(self, moved: Array, x: float) -> tuple[Any, Any]:
         """Return moment and shear just left of a node, from the element there (constant EI)."""
         right = self.node(x)
         a, b = self.nodes[right - 1], self.nodes[right]
