@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from stepcalc.bridge.composite.geometry import Geometry, Piece
-    from stepcalc.expr.tree import Condition, Operand
+    from stepcalc.expr.tree import Operand
     from stepcalc.sheet.sheet import Sheet
 
 
@@ -102,8 +102,8 @@ def plastic_positive(
     Returns
     -------
     PlasticMoment
-        Steps ``P_..``, ``c_p`` (the case), ``Y``, ``y_p``, ``d_..``, ``M_p``, ``D_cp`` and, with a
-        slab, ``D_p`` and ``D_t``.
+        Steps ``P_..``, ``c_p`` (the case), ``y_p``, ``M_cut``, ``d_..``, ``M_p``, ``D_cp`` and,
+        with a slab, ``D_p`` and ``D_t``.
 
     Source
     ------
@@ -219,7 +219,7 @@ def _solved(
         "plastic neutral axis above the bottom of the steel",
         ref=ref,
     )
-    moment = _moment(sheet, geometry, forces, bars, slab, branches, by_case, y_p, ref)
+    moment = _moment(sheet, geometry, forces, bars, slab, number, y_p, ref)
     D_cp = _web_in_compression(sheet, geometry, y_p, positive=positive)
     if slab is None or geometry.slab_top is None:
         return PlasticMoment(number, y_p, moment, D_cp)
@@ -246,16 +246,17 @@ def _in_steel(forces: list[_Force], over: list[Operand]) -> list[_Branch]:
         axis = part.centre
         if part.thickness is not None:
             h = part.thickness
-            Y = h / 2 * (_difference(below, above) / part.force + 1)
+            Y = h / 2 * _share(below, above, part.force)
             axis = part.centre + h / 2 - Y
         found.append(_Branch(condition, axis, part.key, part.label))
     return found
 
 
-def _difference(below: list[Operand], above: list[Operand]) -> Operand:
+def _share(below: list[Operand], above: list[Operand], force: Operand) -> Operand:
+    """Return (P_below - P_above) / P + 1, without the terms that are not there."""
     if below and above:
-        return _total(below) - _total(above)
-    return _total(below) if below else -_total(above)
+        return (_total(below) - _total(above)) / force + 1
+    return _total(below) / force + 1 if below else 1 - _total(above) / force
 
 
 def _total(items: list[Operand]) -> Operand:
@@ -317,48 +318,61 @@ def _moment(
     forces: list[_Force],
     bars: list[_Force],
     slab: Operand | None,
-    branches: list[_Branch],
-    by_case: list[Condition],
+    number: Operand,
     y_p: Operand,
     ref: str,
 ) -> Operand:
+    """Write the arms, the moment of the part that the axis cuts, and the plastic moment."""
     step = sheet.step
-    arms: dict[str, Operand] = {}
-    for part in (*forces, *bars):
-        arms[part.key] = step(
-            f"d_{part.key}", absolute(part.centre - y_p), inch,
-            f"{part.words} to the plastic axis", ref=ref,
-        )  # fmt: skip
+    plates = [part for part in forces if part.thickness is not None]
+    terms = [_cut_part(sheet, geometry, forces, slab, number, y_p, ref)]
+    for place, part in enumerate(plates, 1):
+        arm = cases(
+            (number == place, 0 * inch, "cut by the axis"),
+            otherwise=(absolute(part.centre - y_p), "whole"),
+        )
+        words = f"{part.words} to the plastic axis"
+        terms.append(part.force * step(f"d_{part.key}", arm, inch, words, ref=ref))
+    for part in (*forces[len(plates) :], *bars):
+        words = f"{part.words} to the plastic axis"
+        arm = absolute(part.centre - y_p)
+        terms.append(part.force * step(f"d_{part.key}", arm, inch, words, ref=ref))
     if slab is not None:
         assert geometry.slab_centre is not None
-        arms["c"] = step(
-            "d_c", absolute(geometry.slab_centre - y_p), inch, "slab to the plastic axis", ref=ref
+        arm = cases(
+            (number > len(plates), 0 * inch, "cut by the axis"),
+            otherwise=(absolute(geometry.slab_centre - y_p), "whole"),
         )
+        terms.append(slab * step("d_c", arm, inch, "slab to the plastic axis", ref=ref))
+    return step("M_p", total(terms), kip_ft, "plastic moment", ref=ref)
+
+
+def _cut_part(
+    sheet: Sheet,
+    geometry: Geometry,
+    forces: list[_Force],
+    slab: Operand | None,
+    number: Operand,
+    y_p: Operand,
+    ref: str,
+) -> Operand:
     found: list[tuple[object, object, str]] = []
-    for condition, branch in zip(by_case, branches, strict=True):
-        terms: list[Operand] = []
-        host = next((f for f in forces if f.key == branch.host), None)
-        if host is not None and host.thickness is not None:
-            h, Y = host.thickness, host.centre + host.thickness / 2 - y_p
-            terms.append(host.force / (2 * h) * (Y**2 + (h - Y) ** 2))
-        elif branch.host == "c" and slab is not None:
-            terms.append(_slab_moment(geometry, slab, y_p))
-        others = [(p.key, p.force) for p in (*forces, *bars) if p.key != branch.host]
-        cut_slab = branch.host == "c" or branch.host.startswith("r")
-        if slab is not None and not cut_slab:
-            others.append(("c", slab))
-        elif slab is not None and branch.host != "c":
-            terms.append(_slab_moment(geometry, slab, y_p))
-        terms += [force * arms[key] for key, force in others]
-        found.append((condition, total(terms), branch.label))
-    return step("M_p", _cases(found), kip_ft, "plastic moment", ref=ref)
-
-
-def _slab_moment(geometry: Geometry, P_s: Operand, y_p: Operand) -> Operand:
-    slab, top = geometry.section.slab, geometry.slab_top
-    assert slab is not None
-    assert top is not None
-    return (top - y_p) ** 2 * P_s / (2 * slab.thickness)
+    for place, part in enumerate(forces, 1):
+        if part.thickness is None:
+            break
+        h = part.thickness
+        upper, lower = part.centre + h / 2 - y_p, y_p - (part.centre - h / 2)
+        found.append((number <= place, part.force / (2 * h) * (upper**2 + lower**2), part.words))
+    if slab is not None:
+        on_girder, top = geometry.section.slab, geometry.slab_top
+        assert on_girder is not None
+        assert top is not None
+        crushed = (top - y_p) ** 2 * slab / (2 * on_girder.thickness)
+        found.append((None, crushed, "slab, its compressed part"))
+    elif len(found) < len(forces):
+        found.append((None, 0 * kip_ft, "axis at the reinforcement: nothing is cut"))
+    words = "moment of the part that the axis cuts"
+    return sheet.step("M_cut", _cases(found), kip_ft, words, ref=ref)
 
 
 def _web_in_compression(
