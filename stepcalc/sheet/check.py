@@ -107,5 +107,9 @@ class Check:
         """Return the comparison with its numbers, ratio and verdict as LaTeX."""
         return ports.call("step_latex", self)  # type: ignore[no-any-return]
 
+    def text(self) -> str:
+        """Return the comparison with its numbers, ratio and verdict as plain text."""
+        return ports.call("step_text", self)  # type: ignore[no-any-return]
+
     def _repr_mimebundle_(self, include: Any = None, exclude: Any = None) -> Any:
         return ports.call("node_bundle", self)

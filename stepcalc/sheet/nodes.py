@@ -155,6 +155,10 @@ class Named(Operand):
         """Return formula = substitution = result as LaTeX, without delimiters."""
         return ports.call("step_latex", self)  # type: ignore[no-any-return]
 
+    def text(self) -> str:
+        """Return the step as plain text: name = formula = substitution = result."""
+        return ports.call("step_text", self)  # type: ignore[no-any-return]
+
     def _repr_mimebundle_(self, include: Any = None, exclude: Any = None) -> Any:
         return ports.call("node_bundle", self)
 
