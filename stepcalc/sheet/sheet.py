@@ -59,7 +59,7 @@ class Sheet(SheetView):
     >>> S = sheet.given("S", 7.75 * ft, "girder spacing", source="framing plan")
     >>> t = sheet.given("t_s", 8 * inch, "deck thickness")
     >>> w = sheet.step("w_deck", S * t * (150 * pcf), klf, "deck on one girder")
-    >>> print(f"{w.value:.4f}")
+    >>> print(w.shown)
     0.7750 klf
     """
 
