@@ -199,9 +199,7 @@ def test_load_factor_panel_and_its_interaction() -> None:
 
 def test_load_factor_web_without_stiffeners() -> None:
     b = bench()
-    panel = lfd_panel(
-        b.sheet, b.web(), spacing=None, shear=b.put("V", 300, "kip"), interior=False
-    )
+    panel = lfd_panel(b.sheet, b.web(), spacing=None, shear=b.put("V", 300, "kip"), interior=False)
     # 4.5e7 x 5/(88^2 x 50,000) = 0.58110
     assert b.read("V_us", "kip") == pytest.approx(638 * 0.58110, rel=1e-4)
     assert len(panel.checks) == 1

@@ -146,9 +146,7 @@ def test_two_pairs_take_the_web_between_them() -> None:
 
 def test_the_weaker_of_web_and_stiffener_holds_the_column() -> None:
     b = bench()
-    bearing_stiffener(
-        b.sheet, pairs(b), b.web(strength=36), reaction=b.put("R_u", 450, "kip")
-    )
+    bearing_stiffener(b.sheet, pairs(b), b.web(strength=36), reaction=b.put("R_u", 450, "kip"))
     assert b.read("P_o", "kip") == pytest.approx(13.5 * 36)
 
 
