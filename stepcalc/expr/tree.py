@@ -314,8 +314,8 @@ class Condition:
     def __bool__(self) -> NoReturn:
         message = (
             f"{self} is a comparison and is neither true nor false while it is written; use it in"
-            " cases(...), sheet.check(...) or step(valid=...), and between(x, low, high) or"
-            " all_of(...) in place of a chain or of 'and'"
+            " cases(...), sheet.check(...) or step(valid=...), between(x, low, high) or all_of(...)"
+            " in place of a chain or of 'and', minimum or maximum in place of min or max"
         )
         raise FormulaError(message)
 

@@ -278,9 +278,9 @@ def own_quantity(value: Any) -> Any:
 _from_texts: dict[str, UnitInfo] = {}
 
 _WORD = r"[A-Za-zµ_]\w*"
-_POWER = r"(?:\s*\*\*\s*(?:-?\d{1,2}(?:\.\d{1,20})?|\(\s*-?\d{1,2}\s*/\s*\d{1,2}\s*\)))?"
-_ITEM = rf"(?:1|{_WORD}{_POWER}|\(\s*{_WORD}{_POWER}(?:\s*[*/\s]\s*{_WORD}{_POWER})*\s*\){_POWER})"
-_UNIT_TEXT = re.compile(rf"(?:{_ITEM}(?:(?:\s*[*/]\s*|\s+){_ITEM})*)?")
+_POWER = r"(?: *\*\* *(?:-?\d{1,2}(?:\.\d{1,20})?|\( *-?\d{1,2} */ *\d{1,2} *\)))?"
+_ITEM = rf"(?:1|{_WORD}{_POWER}|\( *{_WORD}{_POWER}(?: *[*/ ] *{_WORD}{_POWER})* *\){_POWER})"
+_UNIT_TEXT = re.compile(rf"(?:{_ITEM}(?:(?: *[*/] *| +){_ITEM})*)?")
 
 
 def _from_text(text: str) -> UnitInfo:

@@ -36,6 +36,8 @@ def round_shown(value: float, digits: int = 4) -> float:
     exponent = math.floor(math.log10(size))
     if exponent < 300 and size >= 10.0 ** (exponent + 1):
         exponent += 1
+    elif exponent > -300 and size < 10.0**exponent:  # the logarithm was rounded up
+        exponent -= 1
     places = digits - 1 - exponent
     if places > 22 or places < -22:
         rounded = _by_decimal_form(size, digits)
@@ -68,6 +70,7 @@ def round_array(values: Any, digits: int = 4) -> Any:
     with np.errstate(over="ignore", under="ignore"):  # far from one the decimal form decides
         exponent = np.floor(np.log10(safe)).astype(int)
         exponent = np.where(safe >= 10.0 ** (exponent + 1.0), exponent + 1, exponent)
+        exponent = np.where(safe < 10.0 ** exponent.astype(float), exponent - 1, exponent)
         places = digits - 1 - exponent
         power = np.array(_POWERS)[np.clip(np.abs(places), 0, 22)]
         scaled = np.where(places >= 0, safe * power, safe / power)
@@ -116,7 +119,7 @@ def typed_text(value: Typed) -> str:
     if isinstance(value, int):
         return _grouped(str(value))
     value = float(value)
-    if value == int(value) and abs(value) < 1e15:
+    if abs(value) < 1e16 and value == int(value):
         return _grouped(str(int(value)))
     text = repr(value)
     if "e" in text:
@@ -124,7 +127,7 @@ def typed_text(value: Typed) -> str:
         return f"{mantissa.removesuffix('.0')}e{int(exponent)}"
     if len(text) > 9:
         fraction = Fraction(value).limit_denominator(999)
-        if fraction.denominator > 1 and float(fraction) == value:
+        if abs(fraction.numerator) < 10000 and float(fraction) == value:
             return f"{fraction.numerator}/{fraction.denominator}"
     return _grouped(text)
 
