@@ -70,7 +70,9 @@ class Named(Operand):
     @property
     def symbol(self) -> str:
         """The symbol as it is spelled in the trade, such as ``M_DC1``."""
-        return self.sheet._book.entries[self.slot].symbol  # type: ignore[no-any-return]
+        entry = self.sheet._book.entries[self.slot]
+        # what is dropped still has its name in the formulas that go stale with it
+        return self.name if entry is None else entry.symbol  # type: ignore[no-any-return]
 
     @property
     def description(self) -> str:
