@@ -17,7 +17,7 @@ from stepcalc.render.unit_spelling import split_unit
 
 _OPERATORS = {
     "·": "dot.c", "×": "times", "+": "+", "-": "-", "−": "-", "±": "plus.minus", "=": "=",
-    "<": "<", ">": ">", "≤": "<=", "≥": ">=", "≠": "eq.not", "≈": "approx", "→": "->",
+    "<": "<", ">": ">", "≤": "<=", "≥": ">=", "≠": "!=", "≈": "approx", "→": "->",
     "⇒": "=>", "∞": "infinity", "∂": "partial", "∫": "integral", "∑": "sum", "…": "dots.h",
     "∝": "prop", "≡": "equiv", " ": "space", "  ": "quad", "∈": "in", "∴": "therefore",
     "∓": "minus.plus", "'": "prime", "∏": "product", "≪": "<<", "≫": ">>", "∼": "tilde.op",
