@@ -14,7 +14,7 @@ from stepcalc.expr.tree import same_tree
 from stepcalc.expr.walk import branch_taken, holds, value_of
 from stepcalc.render.shown import short_number
 from stepcalc.sheet.quantities import display_unit
-from stepcalc.units.numbers import typed_text
+from stepcalc.units.numbers import shown_text, typed_text
 
 if TYPE_CHECKING:
     from stepcalc.render.shown import Shown
@@ -184,11 +184,10 @@ class Reasons(Generic[F]):
             if unit == info.text:
                 return number
         value = value_of(node, self._shown.numbers)
-        if node.op in ("num", "qty"):
-            typed = node.data[1] if node.op == "num" else node.data[2]
-            same = node.op == "num" or node.data[1] is info
-            return typed_text(typed) if same else short_number(value / info.factor, digits)
-        return short_number(value / info.factor, digits)
+        if node.op == "num" or (node.op == "qty" and node.data[1] is info):
+            return typed_text(node.data[1] if node.op == "num" else node.data[2])
+        spell = short_number if node.op in ("name", "qty") else shown_text
+        return spell(value / info.factor, digits)
 
     def _digits(self, info: Any, fact: Fact) -> int:
         """Return how many digits it takes for the numbers shown to bear the comparison out."""

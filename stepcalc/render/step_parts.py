@@ -16,7 +16,7 @@ from stepcalc.render.branches import Reasons, branch_of
 from stepcalc.render.conversions import with_factors
 from stepcalc.render.interpolation import written_out
 from stepcalc.render.sheet_values import SheetValues, values_of
-from stepcalc.render.shown import literal_text, short_number
+from stepcalc.render.shown import literal_text
 from stepcalc.units.numbers import shown_text
 
 if TYPE_CHECKING:
@@ -177,7 +177,7 @@ def _check_side(side: Any, check: Any, walker: Walker[F], values: SheetValues) -
     base = value_of(side, values.numbers)
     if marked.op in ("name", "qty", "num"):
         return [numbers]
-    return [numbers, walker.value(short_number(base / info.factor, values.digits), info.text)]
+    return [numbers, walker.value(shown_text(base / info.factor, values.digits), info.text)]
 
 
 def _tell_apart(

@@ -65,7 +65,7 @@ CASES: dict[str, tuple[Callable[[Names], Any], str | None, str]] = {
         "((100 kip-ft)/(200 in^3) + 2(100 kip-ft)/(200 in^3))(12 in/1 ft)",
     ),
     "once behind a minimum": (
-        lambda n: minimum(n("L"), n("S")), "inch", "min(50 ft, 8 ft)(12 in/1 ft)",
+        lambda n: minimum(n("L"), n("S")), "inch", "min(50 ft, 8 ft) (12 in/1 ft)",
     ),
     "terms of two units": (lambda n: n("L") - n("d"), "ft", "50 ft - (24 in)(1 ft/12 in)"),
     "a sum passes its wish on": (
@@ -82,7 +82,7 @@ CASES: dict[str, tuple[Callable[[Names], Any], str | None, str]] = {
         lambda n: sqrt(n("L") * n("d")), "ft", "sqrt((50 ft)(24 in)(1 ft/12 in))",
     ),
     "behind a root": (
-        lambda n: sqrt(n("Z") / n("d")), "ft", "sqrt(200 in^3/24 in)(1 ft/12 in)",
+        lambda n: sqrt(n("Z") / n("d")), "ft", "sqrt(200 in^3/24 in) (1 ft/12 in)",
     ),
     "inside a power": (
         lambda n: (n("L") / n("d")) ** 0.4, None, "((50 ft)(12 in/1 ft)/(24 in))^0.4",

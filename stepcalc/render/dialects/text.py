@@ -17,6 +17,8 @@ from stepcalc.render.unit_spelling import split_unit
 _ATOM, _POWER, _PRODUCT, _QUANTITY, _FRACTION = range(5)
 _NEGATIVE, _NEGATIVE_FRACTION, _SUM, _RELATION, _WORDS = range(5, 10)
 _JOINED_UNITS = frozenset("°%")
+# 3(62 ft) and (2)(62 ft) cannot be taken for a function and its argument, gamma(62 ft) could
+_NO_CALL = frozenset("(0123456789")
 
 
 class Linear(str):
@@ -100,16 +102,17 @@ class Text(Dialect[str]):
         return Linear("*" if sign == "·" else visible(sign), _WORDS)
 
     def mul(self, items: Sequence[str]) -> str:
-        line = ""
+        line = before = ""
         for place, item in enumerate(items):
             if item == "*" and _rank(item) == _WORDS:
                 line += " * "
                 continue
             limit = _NEGATIVE if place == 0 and _rank(item) == _NEGATIVE else _PRODUCT
             piece = _bracketed(item, at_most=limit)
-            if line and not (piece[0] == "(" and (line[-1].isdigit() or line[-1] == ")")):
-                line += "" if line[-1] == " " else " "
+            if line and line[-1] != " " and not (piece[:1] == "(" and before in _NO_CALL):
+                line += " "
             line += piece
+            before = piece.lstrip("-")[:1]
         return Linear(line, _NEGATIVE if line[:1] == "-" else _PRODUCT)
 
     def add(self, terms: Sequence[tuple[str, str]]) -> str:
