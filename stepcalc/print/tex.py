@@ -43,6 +43,7 @@ _SIGNS = {
     "#": r"\#", "_": r"\_", "^": r"\textasciicircum{}", "~": r"\textasciitilde{}",
     "<": r"\textless{}", ">": r"\textgreater{}", "|": r"\textbar{}", '"': r"\textquotedbl{}",
     "`": r"\textasciigrave{}", "'": r"\textquotesingle{}", "-": r"{-}", "[": "{[}", "]": "{]}",
+    "*": "{*}", ",": "{,}",
     "\u200b": r"\hskip0pt{}", "\n": " ", "\u00a0": "~", "–": r"\textendash{}",
     "—": r"\textemdash{}", "‘": r"\textquoteleft{}", "’": r"\textquoteright{}",
     "“": r"\textquotedblleft{}", "”": r"\textquotedblright{}", "…": r"\ldots{}",
@@ -52,6 +53,8 @@ _SIGNS = {
     "•": r"\textbullet{}",
     "²": r"\texttwosuperior{}", "³": r"\textthreesuperior{}", "¹": r"\textonesuperior{}",
     "½": r"\textonehalf{}", "¼": r"\textonequarter{}", "¾": r"\textthreequarters{}",
+    "☐": r"$\square$", "☑": r"$\boxtimes$", "☒": r"$\boxtimes$", "∂": r"$\partial$",
+    "∑": r"$\sum$", "∫": r"$\int$", "∝": r"$\propto$", "≡": r"$\equiv$", "←": r"$\gets$",
     "§": r"\textsection{}", "µ": r"\textmu{}", "✓": r"$\checkmark$", "∆": r"$\Delta$",
 }  # fmt: skip
 _SIGNS |= {letter: f"${replay(['sym', name], LatexFile())}$" for name, letter in GREEK.items()} | {
@@ -176,12 +179,13 @@ def _pieces(line: Line) -> str:
     shown = []
     for piece in line.pieces:
         whole = _math(piece.layout)
-        if piece.parts and width(piece.layout) > _IMMENSE:
-            whole = r"\hskip 10cm"  # wider than the page, as the piece is
         parts = "".join(
             (r"\newline " if part.anew else "") + rf"\scpart{{{_math(part.layout)}}}"
             for part in piece.parts
         )
+        if parts and width(piece.layout) > _IMMENSE:
+            shown.append(parts)
+            continue
         alone = rf"\scpart{{{whole}}}"
         shown.append(rf"\scpiece{{{whole}}}{{{parts or alone}}}")
     return "".join(shown)

@@ -77,7 +77,7 @@ def width(layout: Layout) -> float:
     Returns
     -------
     float
-        In ems of the text size; ``inf`` for kinds that are always measured.
+        In ems of the text size.
     """
     return _KINDS[layout[0]](layout)
 
@@ -165,6 +165,22 @@ def _op(layout: Layout) -> float:
     return words_width(layout[1]) + max(_RELATION, 0.5 * len(layout[1])) + 0.4
 
 
+def _cases(layout: Layout) -> float:
+    """Return brace, widest value, and widest condition with its label."""
+    said = [
+        (2.2 if condition is None else width(condition) + 0.3)
+        + 2.0
+        + (0.0 if label is None else width(label) + 2.4)
+        for _, condition, label in layout[1]
+    ]
+    return 2.6 + max(width(value) for value, _, _ in layout[1]) + max(said) if said else 1.5
+
+
+def _sum(layout: Layout) -> float:
+    bounds = [_SCRIPT * width(part) for part in layout[1:3] if part is not None]
+    return max([1.6, *bounds]) + width(layout[3]) + 0.6
+
+
 _KINDS: dict[str, Callable[[Layout], float]] = {
     "sym": _sym, "num": _num, "unit": lambda x: _unit_width(x[1]),
     "qty": lambda x: _number(x[1]) + _THIN + _unit_width(x[2]),
@@ -176,5 +192,5 @@ _KINDS: dict[str, Callable[[Layout], float]] = {
     "ceil": lambda x: width(x[1]) + 1.4, "call": _call, "rel": _rel, "row": _row,
     "and": _joined, "or": _joined, "not": lambda x: width(x[1]) + 2.6,
     "box": lambda x: width(x[1]) + 1.2, "accent": lambda x: width(x[2]) + 0.4,
-    "cases": lambda x: float("inf"), "sum": lambda x: float("inf"),
+    "cases": _cases, "sum": _sum,
 }  # fmt: skip

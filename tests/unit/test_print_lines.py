@@ -22,8 +22,8 @@ UNITS = ["kip/ft", "kip*ft", "inch^4", "lb/ft^3", "ksi", "ft", "mm", "1/ft", "od
 NUMBERS = ["1", "-2", "1,234.5", "0.0023", "1.2e-5", "-1,234.5", "8"]
 LEAVES = ("sym", "num", "qty", "unit", "text")
 BRANCHES = (*LEAVES[:3], "mul", "add", "frac", "pow", "sqrt", "root", "group", "abs", "floor",
-            "ceil", "call", "rel", "and", "or", "not", "row", "box", "sub", "subsup", "accent",
-            "op")  # fmt: skip
+            "ceil", "cases", "sum", "call", "rel", "and", "or", "not", "row", "box", "sub",
+            "subsup", "accent", "op")  # fmt: skip
 
 
 def random_layout(dice: random.Random, depth: int) -> list[Any]:
@@ -46,6 +46,10 @@ def random_layout(dice: random.Random, depth: int) -> list[Any]:
         "call": lambda: [dice.choice(["min", "max", "sin", "interpolate"]), several(3)],
         "accent": lambda: [dice.choice(["bar", "hat", "vec"]), inner()],
         "subsup": lambda: [inner(), inner(), inner()],
+        "sum": lambda: [dice.choice([None, inner()]), dice.choice([None, inner()]), inner()],
+        "cases": lambda: [
+            [[x, dice.choice([None, inner()]), dice.choice([None, inner()])] for x in several(3)]
+        ],
     }  # fmt: skip
     if kind in parts:
         return [kind, *parts[kind]()]
@@ -117,7 +121,8 @@ def test_a_wide_fraction_can_be_spelled_on_one_level() -> None:
 
 
 def test_wide_cases_begin_each_branch_on_a_line() -> None:
-    rows = [[sym("a"), ["rel", sym("b"), [["≤", num(str(k))]]], ["text", "first"]] for k in (1, 2)]
+    holds = ["rel", sym("lambda_f"), [["≤", sym("lambda_pf,longest")]]]
+    rows = [[frac(sym("F_yr,compact"), num(str(k))), holds, ["text", "words " * 4]] for k in (1, 2)]
     made = equation(sym("F"), ["cases", [*rows, [sym("c"), None, None]]])
     parts = [part for piece in made.pieces for part in piece.parts]
     assert sum(part.anew for part in parts) == 3

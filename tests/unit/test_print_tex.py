@@ -85,7 +85,27 @@ def test_the_sample_compiles(tmp_path: Path) -> None:
         assert all(value in text for value in filter(None, TITLE.values()))
         assert "licensed engineer" in text
     whole = " ".join(pages)
-    assert all(words in whole for words in ("462.4", "N.G.", "OUTSIDE RANGE", "(governs)"))
+    for words in ("462.4", "N.G.", "OUTSIDE RANGE", "(governs)", "inelastic", "otherwise",
+                  "Live-load deflection", "girder spacing"):  # fmt: skip
+        assert words in whole, words
+
+
+@pytest.mark.latex
+@pytest.mark.slow
+def test_a_text_is_not_taken_for_the_end_of_a_length_or_a_row(tmp_path: Path) -> None:
+    # "1fil" before "Less" would make "1fill"; glue looks for "plus", the end of a row for "*"
+    blocks = [
+        {"kind": "note", "text": "Less is more"},
+        {"kind": "markdown", "text": "> plus a quotation\n\n* minus a list\n\n1. plus 2em"},
+        {"kind": "table", "header": ["a", "b"], "rows": [["* star", "1"], ["[2mm] x", ",,y"]]},
+    ]
+    titles = [f"{word} dead load" for word in ("plus", "minus", "by")]
+    sheets = [{"title": title, "blocks": blocks} for title in titles]
+    print_document({"sheets": sheets}, tmp_path / "words.tex")
+    text = " ".join(page_texts(compiled(tmp_path, "words")))
+    for words in ("Less is more", "plus a quotation", "minus a list", "plus 2em", "* star",
+                  "[2mm] x", ",,y", "plus dead load", "minus dead load", "by dead load"):  # fmt: skip
+        assert text.count(words) >= 1, words
 
 
 @pytest.mark.latex
