@@ -138,8 +138,41 @@ def test_negative_service_may_take_the_deck_as_effective() -> None:
 def test_a_limit_state_must_be_named() -> None:
     girder = rolled()
     M = girder.given("M", 1 * kip_ft)
-    with pytest.raises(RangeError, match="'Strength I' or 'Service II', not 'Strength II'"):
+    with pytest.raises(RangeError, match=r"'Strength I', 'Service II', .*, not 'Strength II'"):
         stage_moments(girder.sheet, M, DC2=M, DW=M, LL=M, state="Strength II")
+
+
+@pytest.mark.parametrize(
+    ("state", "factors"),
+    [
+        ("Strength I", (1.25, 1.25, 1.5, 1.75)),
+        ("Service II", (1.0, 1.0, 1.0, 1.3)),
+        ("Group I", (1.3, 1.3, 1.3, 1.3 * 5 / 3)),
+        ("Overload", (1.0, 1.0, 1.0, 5 / 3)),
+        ("Working loads", (1.0, 1.0, 1.0, 1.0)),
+    ],
+)
+def test_factors_of_every_state(state: str, factors: tuple[float, ...]) -> None:
+    girder = rolled()
+    girder.moments(100, 20, 7, 300, state=state)
+    DC1, DC2, DW, LL = factors
+    expected = (100 * DC1, 20 * DC2 + 7 * DW, 300 * LL)
+    for name, value in zip(("M_D1", "M_D2", "M_L"), expected, strict=True):
+        assert girder.number(name, "kip*ft") == pytest.approx(value, rel=1e-12)
+    assert girder.number("M_u", "kip*ft") == pytest.approx(sum(expected))
+
+
+def test_depth_of_web_in_compression_with_the_deck_in_tension() -> None:
+    """Hand: the bottom pushes; D_c = f_b / (f_b + f_t) d - t_bf."""
+    girder = welded(slab=(90, 8, 2), layers=LAYERS, ratio=8.0)
+    sections = stage_sections(girder.elastic, positive=False, deck_in_tension=True)
+    moments = girder.moments(500, 100, 100, 400, state="Service II")
+    stresses = staged_stresses(girder.sheet, sections, moments, positive=False)
+    compressed_web_by_stress(
+        girder.sheet, girder.geometry, stresses, sections.short_term, positive=False
+    )
+    f_t, f_b = girder.number("f_t", "ksi"), girder.number("f_b", "ksi")
+    assert girder.number("D_c", "inch") == pytest.approx(f_b / (f_b + f_t) * 46.25 - 1.25)
 
 
 @pytest.mark.parametrize(("stress", "needed"), [(0.43, 0.0), (0.44, 7.2)])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from stepcalc.bridge.constants import use
 from stepcalc.errors import RangeError
@@ -15,6 +15,9 @@ if TYPE_CHECKING:
     from stepcalc.bridge.composite.geometry import Geometry
     from stepcalc.expr.tree import Operand
     from stepcalc.sheet.sheet import Sheet
+
+STATES = ("Strength I", "Service II", "Group I", "Overload", "Working loads")
+"""LRFD strength and service; load factor design and its overload; allowable stress."""
 
 
 @dataclass(frozen=True)
@@ -76,7 +79,7 @@ def stage_moments(
     DC1, DC2, DW, LL : Operand, [force * length]
         Unfactored moments, positive in the sense of bending that is looked at; LL with impact.
     state : str
-        ``"Strength I"`` or ``"Service II"``.
+        One of :data:`STATES`.
 
     Returns
     -------
@@ -90,23 +93,37 @@ def stage_moments(
 
     Source
     ------
-    AASHTO LRFD, 8th ed. (2017), Table 3.4.1-1 and Art. 6.10.1.1.1a; from memory.
+    AASHTO LRFD, 8th ed. (2017), Table 3.4.1-1 and Art. 6.10.1.1.1a; Standard Specifications,
+    17th ed. (2002), Art. 3.22.1, 10.57; from memory.
     """
-    if state == "Strength I":
-        DC, W, live = use(sheet, "gamma_DC"), use(sheet, "gamma_DW"), use(sheet, "gamma_LL")
-        first, second = DC * DC1, DC * DC2 + W * DW
-    elif state == "Service II":
-        live = use(sheet, "gamma_SII")
-        first, second = 1 * DC1, DC2 + DW
-    else:
-        msg = f"moments are staged for 'Strength I' or 'Service II', not {state!r}"
-        raise RangeError(msg)
-    step, ref = sheet.step, "LRFD Table 3.4.1-1"
+    first, second, live, ref = _factored(sheet, state, DC1=DC1, DC2=DC2, DW=DW)
+    step = sheet.step
     M_1 = step("M_D1", first, kip_ft, f"on the steel, {state}", ref=ref)
     M_2 = step("M_D2", second, kip_ft, f"on the long-term section, {state}", ref=ref)
     M_L = step("M_L", live * LL, kip_ft, f"on the short-term section, {state}", ref=ref)
     M = step("M_u", M_1 + M_2 + M_L, kip_ft, f"sum of the factored moments, {state}", ref=ref)
     return StageMoments(M_1, M_2, M_L, M)
+
+
+def _factored(
+    sheet: Sheet, state: str, *, DC1: Operand, DC2: Operand, DW: Operand
+) -> tuple[Operand, Operand, Any, str]:
+    """Return the dead load of both stages, factored, the live-load factor and the reference."""
+    if state == "Strength I":
+        DC, W, live = use(sheet, "gamma_DC"), use(sheet, "gamma_DW"), use(sheet, "gamma_LL")
+        return DC * DC1, DC * DC2 + W * DW, live, "LRFD Table 3.4.1-1"
+    if state == "Service II":
+        return 1 * DC1, DC2 + DW, use(sheet, "gamma_SII"), "LRFD Table 3.4.1-1"
+    if state == "Group I":
+        gamma, beta = use(sheet, "gamma_LFD"), use(sheet, "beta_LFD")
+        return gamma * DC1, gamma * (DC2 + DW), gamma * beta, "Std 3.22.1"
+    if state == "Overload":
+        return 1 * DC1, DC2 + DW, use(sheet, "beta_LFD"), "Std 10.57"
+    if state == "Working loads":
+        return 1 * DC1, DC2 + DW, 1, "Std 3.22.1"
+    fits = ", ".join(repr(name) for name in STATES)
+    msg = f"moments are staged for one of {fits}, not {state!r}"
+    raise RangeError(msg)
 
 
 def stage_sections(
@@ -200,9 +217,16 @@ def staged_stresses(
 
 
 def compressed_web_by_stress(
-    sheet: Sheet, geometry: Geometry, stresses: StagedStresses, section: Elastic
+    sheet: Sheet,
+    geometry: Geometry,
+    stresses: StagedStresses,
+    section: Elastic,
+    *,
+    positive: bool = True,
 ) -> Operand:
-    r"""Write the elastic depth of web in compression of a composite section, positive bending.
+    r"""Write the elastic depth of web in compression of a composite section by its stresses.
+
+    Positive bending, and negative bending where the deck is taken as effective (Service II).
 
     .. math:: D_c = \frac{|f_c|}{|f_c| + f_t} d - t_{fc} \ge 0
 
@@ -213,9 +237,11 @@ def compressed_web_by_stress(
     geometry : Geometry
         Depth and edges of the web.
     stresses : StagedStresses
-        Top in compression, bottom in tension.
+        Of the limit state that is looked at.
     section : Elastic
         The short-term section: its axis serves where no moment acts.
+    positive : bool
+        Whether the top is in compression.
 
     Returns
     -------
@@ -226,13 +252,19 @@ def compressed_web_by_stress(
     ------
     AASHTO LRFD, 8th ed. (2017), Eq. D6.3.1-1; from memory.
     """
-    d, over = geometry.depth, geometry.depth - geometry.web_top
+    d, y = geometry.depth, section.centroid
     both = stresses.top + stresses.bottom
-    by_axis = maximum(geometry.web_top - section.centroid, 0 * inch)
+    push: Operand
+    over: Operand
+    if positive:
+        push, over, reach = stresses.top, d - geometry.web_top, geometry.web_top - y
+    else:
+        push, over, reach = stresses.bottom, geometry.web_bottom, y - geometry.web_bottom
+    by_axis = maximum(reach, 0 * inch)
     return sheet.step(
         "D_c",
         cases(
-            (both > 0 * ksi, maximum(stresses.top / both * d - over, 0 * inch), "by the stresses"),
+            (both > 0 * ksi, maximum(push / both * d - over, 0 * inch), "by the stresses"),
             otherwise=(by_axis, "no bending: axis of the short-term section"),
         ),
         inch,
