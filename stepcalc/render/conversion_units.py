@@ -21,8 +21,23 @@ CONVERTIBLE = _LENGTH | _FORCE | _TIME
 ATOM_OF = {atom.bit: atom for atom in ATOMS.values()}
 
 
+class _Mixtures(dict[int, bool]):
+    """Which masks hold two units of one kind, so that a factor may be due; filled as it goes."""
+
+    def __missing__(self, mask: int) -> bool:
+        mixed = self[mask] = _two_of_a_kind(mask)
+        return mixed
+
+
+MIXED = _Mixtures()
+
+
 def needs_factors(mask: int) -> bool:
     """Tell whether two units of one kind meet, so that a factor may be due."""
+    return MIXED[mask]
+
+
+def _two_of_a_kind(mask: int) -> bool:
     one = mask & _LENGTH
     if one & (one - 1):
         return True

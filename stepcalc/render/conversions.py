@@ -32,10 +32,10 @@ from stepcalc.render.conversion_places import (
 )
 from stepcalc.render.conversion_units import (
     LEAVES,
+    MIXED,
     Exponents,
     kind_of,
     leaf_unit,
-    needs_factors,
     numeric,
     single_unit,
     size_of,
@@ -68,7 +68,7 @@ def with_factors(node: Any, wanted: UnitInfo, numbers: Sequence[float]) -> Any:
     --------
     With L = 50 ft and t = 8 in, ``L/t`` becomes ``(50 ft)(12 in / 1 ft) / (8 in)``.
     """
-    if not needs_factors(node.mask | wanted.mask):
+    if not MIXED[node.mask | wanted.mask]:
         return node
     fitting = _Fitting(wanted, numbers)
     return fitting.fit(node, fitting.wanted)[0]
@@ -76,6 +76,7 @@ def with_factors(node: Any, wanted: UnitInfo, numbers: Sequence[float]) -> Any:
 
 #: The unit of a plain number; nobody changes it.
 _PLAIN: Exponents = {}
+_SHOWN_BY_VALUE = frozenset(("cases", "interp"))
 
 
 class _Fitting:
@@ -100,7 +101,7 @@ class _Fitting:
         if wish:
             for bit in wish:
                 mask |= bit
-        if op != "cases" and op != "interp" and not needs_factors(mask):
+        if op not in _SHOWN_BY_VALUE and not MIXED[mask]:
             return node, _PLAIN if dim is DIMENSIONLESS else single_unit(dim, mask)
         if wish is None and dim is DIMENSIONLESS and op not in LEAVES:
             wish = _PLAIN
@@ -151,12 +152,12 @@ class _Fitting:
         present = 0
         for bit in unit:
             present |= bit
-        if not needs_factors(present):
+        if not MIXED[present]:
             return unit
         result: Exponents = {}
         for bit, power in unit.items():
             kind = kind_of(bit)
-            use = self._goal(kind, units) if needs_factors(present & kind) else bit
+            use = self._goal(kind, units) if MIXED[present & kind] else bit
             result[use] = result.get(use, 0) + power
         return {bit: power for bit, power in result.items() if power}
 
@@ -180,12 +181,16 @@ class _Fitting:
     ) -> list[tuple[int, int, Any]]:
         """Return (atom, into, net exponent) for each factor that is due."""
         odd: list[tuple[int, int, Any]] = []
-        for bit in unit if unit.keys() >= wish.keys() else {**unit, **wish}:
+        goals: dict[int, int] = {}
+        for bit in {**unit, **wish} if wish else unit:
             net = unit.get(bit, 0) - wish.get(bit, 0)
             if net:
                 kind = kind_of(bit)
-                wished = [other for other in wish if other & kind]
-                target = max(wished, key=wish.__getitem__) if wished else self._goal(kind, units)
+                target = goals.get(kind)
+                if target is None:
+                    wished = [other for other in wish if other & kind]
+                    target = max(wished, key=wish.__getitem__, default=0) or self._goal(kind, units)
+                    goals[kind] = target
                 if bit != target:
                     odd.append((bit, target, net))
         return odd
@@ -198,9 +203,16 @@ class _Fitting:
         unit: Exponents = {}
         units: list[Exponents] = []
         for place in places:
-            if place.node.op == "num":
+            factored = place.node
+            op = factored.op
+            if op == "num":
                 continue
-            place.node, own = self.fit(place.node, wish if place is lone else None)
+            if place is lone or op in _SHOWN_BY_VALUE or MIXED[factored.mask]:
+                place.node, own = self.fit(factored, wish if place is lone else None)
+            elif factored.dim is DIMENSIONLESS:
+                continue
+            else:
+                own = single_unit(factored.dim, factored.mask)
             if own:
                 place.unit = own
                 units.append(own)
@@ -257,11 +269,11 @@ class _Fitting:
     def _each_term(self, node: Any, target: Exponents) -> Any:
         if node.op in ("add", "sub"):
             left, right = node.args
-            first = (
-                self._each_term(left, target)
-                if left.op in ("add", "sub")
-                else self.fit(left, target)[0]
-            )
+            first = left
+            if left.op in ("add", "sub"):
+                first = self._each_term(left, target)
+            elif left.op != "num":
+                first = self.fit(left, target)[0]
             return Marked(node.op, (first, self.fit(right, target)[0]))
         return Marked(node.op, tuple([self.fit(arg, target)[0] for arg in node.args]))
 
@@ -288,7 +300,7 @@ class _Fitting:
         if op in SUMS:
             units = [self._raw(term) for term in terms_of(node)]
             return units[0] if all(unit == units[0] for unit in units) else None
-        if not needs_factors(node.mask):
+        if not MIXED[node.mask]:
             return single_unit(node.dim, node.mask)
         if op == "pow" and node.args[0].op in LEAVES:
             power = numeric(node.args[1])

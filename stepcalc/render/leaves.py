@@ -51,6 +51,10 @@ class Leaves(Generic[F]):
             return self._mul([fraction, self._dialect.unit(unit)]) if unit else fraction
         return self._qty(number, unit) if unit else self._num(number)
 
+    def symbol(self, spelling: str) -> F:
+        """Return a symbol in trade spelling."""
+        return (self._symbols.get(spelling) or self._spell_symbol(spelling))[0]
+
     def _spell_number(self, node: Any) -> tuple[F, F, str]:
         """Return a typed number plain, as a factor, and its text; plain floats are remembered."""
         typed = node.data[1]

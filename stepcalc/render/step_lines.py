@@ -5,6 +5,7 @@ The LaTeX of a plain step is on the hot path of every notebook; it is kept free 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from stepcalc.expr.walk import Undefined
@@ -33,21 +34,21 @@ def step_latex(node: Any) -> str:
     str
         ``symbol = formula = substitution = result``, in ``aligned`` when it is long.
     """
-    kind = node.entry.kind
+    entry = node.sheet._book.entries[node.slot]
+    kind = entry.kind
     if kind == "step":
-        return _step_latex(node)
+        return _direct_latex(node, entry) or _step_latex(node)
     if kind == "check":
         return _check_latex(node)
     return _rows(_valued(node, LATEX), _remarks(node))
 
 
-def _direct_latex(node: Any) -> str | None:
+def _direct_latex(node: Any, entry: Any) -> str | None:
     """Return a plain step with nothing to say beside it; None where the long way is needed.
 
     Every displayed cell comes through here, so it does without the records of ``step_parts``.
     """
     sheet = node.sheet
-    entry = sheet._book.entries[node.slot]
     expr = entry.expr
     values = values_of(sheet, "latex")
     number, unit = values.of(node)
@@ -61,13 +62,11 @@ def _direct_latex(node: Any) -> str | None:
     numbers = LATEX.substitution(marked, values)
     if numbers == formula:
         return None
-    return _lines([LATEX.dialect.sym(entry.symbol), formula, numbers, LATEX.value(number, unit)])
+    result = LATEX.value(number, unit)
+    return _lines((LATEX.symbol(entry.symbol), formula, numbers, result))
 
 
 def _step_latex(node: Any) -> str:
-    direct = _direct_latex(node)
-    if direct is not None:
-        return direct
     try:
         parts = step_parts(node, LATEX)
     except Undefined as undefined:
@@ -96,7 +95,7 @@ def _branch_latex(parts: Parts[str], remarks: list[str]) -> str:
     return _aligned(rows, remarks)
 
 
-def _lines(segments: list[str]) -> str:
+def _lines(segments: Sequence[str]) -> str:
     line = " = ".join(segments)
     if len(line) <= _SHORT:
         return line
