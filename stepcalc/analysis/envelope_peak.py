@@ -181,6 +181,8 @@ def _peak(
 
 
 def _best(envelope: EffectEnvelope, which: Which) -> int:
+    """Return the index of the largest value; of equal ones, the first from the left."""
     values = envelope.maximum if which == "max" else -envelope.minimum
     governing = envelope.maximum_case if which == "max" else envelope.minimum_case
-    return int(np.argmax(np.where(governing < 0, -np.inf, values)))
+    values = np.where(governing < 0, -np.inf, values)
+    return int(np.argmax(values >= np.max(values) * (1 - 1e-12)))

@@ -244,10 +244,10 @@ def lane_type_legal_cases(*, impact: float = 0.33, spans: Sequence[float]) -> tu
     AASHTO Manual for Bridge Evaluation, 3rd ed., 2018, Art. 6A.4.4.2.1a (from memory).
     """
     source = "AASHTO MBE, 3rd ed., 2018, Art. 6A.4.4.2.1a (from memory)"
-    truck = vehicle("Type 3-3")
+    truck, lane = vehicle("Type 3-3"), lane_load("legal lane").uniform
     pair = Pair(30.0, 30.0, adjacent_spans=False, within_contraflexure=False)
     one = LoadCase(
-        "75 % Type 3-3 + lane", truck, 0.75 * (1 + impact), 0.2, 1.0, "kept", source=source
+        "75 % Type 3-3 + lane", truck, 0.75 * (1 + impact), lane, 1.0, "kept", source=source
     )
     two = replace(one, id="75 % two Type 3-3 + lane", pair=pair)
     return (*([one] if max(spans) > 200 else []), *([two] if len(spans) > 1 else []))

@@ -156,6 +156,7 @@ _VEHICLE_ROWS = (
 # id, title, kip/ft of lane, single force for moment and for shear in kip, reference
 _LANE_ROWS = (
     LaneLoad("HL-93 lane", "LRFD design lane load", 0.64, 0.0, 0.0, "LRFD 3.6.1.2.4"),
+    LaneLoad("legal lane", "lane load beside legal trucks", 0.2, 0.0, 0.0, "MBE 6A.4.4.2.1a"),
     LaneLoad("HS20", "HS20-44 lane load", 0.640, 18.0, 26.0, "Std 3.7.6"),
     LaneLoad("HS15", "HS15-44 lane load", 0.480, 13.5, 19.5, "Std 3.7.6"),
     LaneLoad("HS25", "HS25 lane load", 0.800, 22.5, 32.5, _OWNERS),
