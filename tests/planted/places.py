@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from tests.planted.place import places
+from tests.planted.places_composite import COMPOSITE
 
 _UNIT = "tests/unit/"
 _LAWS = "tests/properties/"
@@ -258,4 +259,4 @@ _WHOLE = [
     ),
 ]
 
-PLACES = [*_TABLES, *_UNITS, *_ANALYSIS, *_CONSTANTS, *_LOADS, *_RESISTANCE, *_WHOLE]
+PLACES = [*_TABLES, *_UNITS, *_ANALYSIS, *_CONSTANTS, *_LOADS, *_RESISTANCE, *_WHOLE, *COMPOSITE]

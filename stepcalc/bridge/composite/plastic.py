@@ -12,6 +12,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from stepcalc.bridge.composite.plastic_axis import (
+    Force,
+    branches_in_slab,
+    branches_in_steel,
+    chosen,
+)
 from stepcalc.bridge.constants import use
 from stepcalc.expr.functions import absolute, cases, total
 from stepcalc.units import inch, kip, kip_ft
@@ -30,8 +36,8 @@ class PlasticMoment:
 
     Attributes
     ----------
-    case : Operand
-        A number; its branch names the case of the table.
+    case : Operand or None
+        A number; its branch names the case of the table.  None for a rolled shape alone.
     axis : Operand, [length]
         ``y_p`` above the bottom of the steel.
     moment : Operand, [force * length]
@@ -44,22 +50,12 @@ class PlasticMoment:
         ``D_t``.
     """
 
-    case: Operand
+    case: Operand | None
     axis: Operand
     moment: Operand
     web_in_compression: Operand
     slab_in_compression: Operand | None = None
     composite_depth: Operand | None = None
-
-
-@dataclass(frozen=True)
-class _Force:
-    key: str
-    words: str
-    force: Operand
-    centre: Operand
-    thickness: Operand | None
-    label: str
 
 
 _POSITIVE = {
@@ -95,7 +91,7 @@ def plastic_positive(
     sheet : Sheet
         The sheet that receives the steps.
     geometry : Geometry
-        The parts; without a slab the steel alone is taken.
+        The parts; without a slab the steel alone is taken, a rolled shape by its ``Z_x``.
     reinforcement : bool
         Count the bars of the slab; left out otherwise, which is on the safe side.
 
@@ -111,6 +107,8 @@ def plastic_positive(
     a fibre solver.
     """
     ref = "LRFD Table D6.1-1"
+    if geometry.slab_area is None and _is_bare_shape(geometry):
+        return _bare_shape(sheet, geometry, positive=True)
     plates = _steel_forces(sheet, geometry.steel, _POSITIVE, ref)
     if geometry.slab_area is None:
         return _solved(sheet, geometry, plates, ref, positive=True)
@@ -143,17 +141,36 @@ def plastic_negative(sheet: Sheet, geometry: Geometry) -> PlasticMoment:
     AASHTO LRFD, 8th ed. (2017), Table D6.1-2, Art. D6.3.2; from memory, checked against a fibre
     solver.
     """
+    if not geometry.bars and _is_bare_shape(geometry):
+        return _bare_shape(sheet, geometry, positive=False)
     ref = "LRFD Table D6.1-2"
     plates = _steel_forces(sheet, geometry.steel, _NEGATIVE, ref)
     bars = _bar_forces(sheet, geometry.bars, _NEGATIVE, ref)
     return _solved(sheet, geometry, [*plates, *reversed(bars)], ref, positive=False)
 
 
+def _is_bare_shape(geometry: Geometry) -> bool:
+    table = geometry.section.table
+    return table is not None and table.plastic_modulus is not None and len(geometry.steel) == 3
+
+
+def _bare_shape(sheet: Sheet, geometry: Geometry, *, positive: bool) -> PlasticMoment:
+    """Write the plastic moment of a rolled shape alone: the table's modulus, fillets included."""
+    section, step, ref = geometry.section, sheet.step, "LRFD D6.1"
+    assert section.table is not None
+    assert section.table.plastic_modulus is not None
+    y_p = step("y_p", geometry.depth / 2, inch, "plastic neutral axis", ref="symmetry")
+    M = section.web.strength * section.table.plastic_modulus
+    M_p = step("M_p", M, kip_ft, "plastic moment", ref=ref)
+    D_cp = _web_in_compression(sheet, geometry, y_p, positive=positive)
+    return PlasticMoment(None, y_p, M_p, D_cp)
+
+
 def _steel_forces(
     sheet: Sheet, pieces: Iterable[Piece], labels: dict[str, str], ref: str
-) -> list[_Force]:
+) -> list[Force]:
     return [
-        _Force(
+        Force(
             p.key, p.words,
             _force_step(sheet, p, ref), p.centre, p.thickness, labels[p.key],
         )
@@ -168,9 +185,9 @@ def _force_step(sheet: Sheet, piece: Piece, ref: str) -> Operand:
 
 def _bar_forces(
     sheet: Sheet, bars: Iterable[Piece], labels: dict[str, str], ref: str
-) -> list[_Force]:
+) -> list[Force]:
     return [
-        _Force(
+        Force(
             p.key, p.words,
             _force_step(sheet, p, ref), p.centre, None, labels.get(p.key, ""),
         )
@@ -178,35 +195,25 @@ def _bar_forces(
     ]  # fmt: skip
 
 
-@dataclass(frozen=True)
-class _Branch:
-    """One place of the axis: when it holds, the height of the axis, the force that it cuts."""
-
-    condition: object
-    axis: Operand
-    host: str
-    label: str
-
-
 def _solved(
     sheet: Sheet,
     geometry: Geometry,
-    forces: list[_Force],
+    forces: list[Force],
     ref: str,
     *,
     positive: bool,
     slab: Operand | None = None,
-    bars: list[_Force] | None = None,
+    bars: list[Force] | None = None,
 ) -> PlasticMoment:
     bars = bars or []
     over = [*([slab] if slab is not None else []), *(b.force for b in bars)]
-    branches = _in_steel(forces, over)
+    branches = branches_in_steel(forces, over)
     if slab is not None:
-        branches += _in_slab(geometry, forces, slab, bars)
+        branches += branches_in_slab(geometry, forces, slab, bars)
     step = sheet.step
     number = step(
         "c_p",
-        _cases([(b.condition, place, b.label) for place, b in enumerate(branches, 1)]),
+        chosen([(b.condition, place, b.label) for place, b in enumerate(branches, 1)]),
         None,
         "case of the plastic neutral axis, counted from the bottom of the steel",
         ref=ref,
@@ -214,7 +221,7 @@ def _solved(
     by_case = [number <= place for place in range(1, len(branches) + 1)]
     y_p = step(
         "y_p",
-        _cases([(c, b.axis, b.label) for c, b in zip(by_case, branches, strict=True)]),
+        chosen([(c, b.axis, b.label) for c, b in zip(by_case, branches, strict=True)]),
         inch,
         "plastic neutral axis above the bottom of the steel",
         ref=ref,
@@ -228,95 +235,11 @@ def _solved(
     return PlasticMoment(number, y_p, moment, D_cp, D_p, D_t)
 
 
-def _cases(branches: list[tuple[object, object, str]]) -> Operand:
-    *most, (_, value, label) = branches
-    if not most:
-        return value  # type: ignore[return-value]  # one part alone: no choice to make
-    return cases(*most, otherwise=(value, label))
-
-
-def _in_steel(forces: list[_Force], over: list[Operand]) -> list[_Branch]:
-    """Return a branch for each part of the steel (and, in negative bending, for the bars)."""
-    found = []
-    for place, part in enumerate(forces):
-        below = [f.force for f in forces[:place]]
-        above = [f.force for f in forces[place + 1 :]] + over
-        least = _total([*below, part.force])
-        condition = least >= _total(above) if above else None
-        axis = part.centre
-        if part.thickness is not None:
-            h = part.thickness
-            Y = h / 2 * _share(below, above, part.force)
-            axis = part.centre + h / 2 - Y
-        found.append(_Branch(condition, axis, part.key, part.label))
-    return found
-
-
-def _share(below: list[Operand], above: list[Operand], force: Operand) -> Operand:
-    """Return (P_below - P_above) / P + 1, without the terms that are not there."""
-    if below and above:
-        return (_total(below) - _total(above)) / force + 1
-    return _total(below) / force + 1 if below else 1 - _total(above) / force
-
-
-def _total(items: list[Operand]) -> Operand:
-    found = items[0]
-    for item in items[1:]:
-        found = found + item
-    return found
-
-
-def _in_slab(
-    geometry: Geometry, forces: list[_Force], P_s: Operand, bars: list[_Force]
-) -> list[_Branch]:
-    """Return the branches III to VII, the axis moving up through the slab and past the bars."""
-    slab, top = geometry.section.slab, geometry.slab_top
-    assert slab is not None
-    assert top is not None
-    t_s = slab.thickness
-    steel = _total([f.force for f in forces])
-
-    def axis(pull: list[Operand], push: list[Operand]) -> Operand:
-        net = _total([steel, *pull])
-        for force in push:
-            net = net - force
-        return top - t_s * net / P_s
-
-    if not bars:
-        return [_Branch(None, axis([], []), "c", "case III: axis in the slab")]
-    found = []
-    upward = list(reversed(bars))
-    names = ("III", "IV", "V", "VI", "VII") if len(bars) == 2 else ("III", "VI", "VII")
-    for place, layer in enumerate(upward):
-        pull, push = [b.force for b in upward[:place]], [b.force for b in upward[place:]]
-        crushed = (top - layer.centre) / t_s * P_s
-        found.append(
-            _Branch(
-                _total([steel, *pull]) >= _total([crushed, *push]), axis(pull, push), "c",
-                f"case {names[2 * place]}: axis in the slab, below the {layer.words}",
-            )
-        )  # fmt: skip
-        rest = push[1:]
-        found.append(
-            _Branch(
-                _total([steel, *pull, layer.force]) >= _total([crushed, *rest]), layer.centre,
-                layer.key, f"case {names[2 * place + 1]}: axis at the {layer.words}",
-            )
-        )  # fmt: skip
-    found.append(
-        _Branch(
-            None, axis([b.force for b in upward], []), "c",
-            f"case VII: axis in the slab, above the {upward[-1].words}",
-        )
-    )  # fmt: skip
-    return found
-
-
 def _moment(
     sheet: Sheet,
     geometry: Geometry,
-    forces: list[_Force],
-    bars: list[_Force],
+    forces: list[Force],
+    bars: list[Force],
     slab: Operand | None,
     number: Operand,
     y_p: Operand,
@@ -350,7 +273,7 @@ def _moment(
 def _cut_part(
     sheet: Sheet,
     geometry: Geometry,
-    forces: list[_Force],
+    forces: list[Force],
     slab: Operand | None,
     number: Operand,
     y_p: Operand,
@@ -372,7 +295,7 @@ def _cut_part(
     elif len(found) < len(forces):
         found.append((None, 0 * kip_ft, "axis at the reinforcement: nothing is cut"))
     words = "moment of the part that the axis cuts"
-    return sheet.step("M_cut", _cases(found), kip_ft, words, ref=ref)
+    return sheet.step("M_cut", chosen(found), kip_ft, words, ref=ref)
 
 
 def _web_in_compression(

@@ -76,6 +76,7 @@ class Tabulated:
     area: Operand
     inertia: Operand
     modulus: Operand
+    plastic_modulus: Operand | None = None
 
 
 @dataclass(frozen=True)
@@ -189,7 +190,7 @@ def rolled_girder(sheet: Sheet, shape: Choice, yield_strength: Operand) -> ISect
     Returns
     -------
     ISection
-        Look-ups ``d b_f t_f t_w A I_x S_x`` and the step ``D``; no slab yet.
+        Look-ups ``d b_f t_f t_w A I_x S_x Z_x`` and the step ``D``; no slab yet.
 
     Source
     ------
@@ -205,6 +206,7 @@ def rolled_girder(sheet: Sheet, shape: Choice, yield_strength: Operand) -> ISect
         read("A", TABLE, shape, "area", inch**2, "area", ref=TABLE_REF),
         read("I_x", TABLE, shape, "Ix", inch**4, "moment of inertia", ref=TABLE_REF),
         read("S_x", TABLE, shape, "Sx", inch**3, "elastic section modulus", ref=TABLE_REF),
+        read("Z_x", TABLE, shape, "Zx", inch**3, "plastic section modulus", ref=TABLE_REF),
     )
     D = sheet.step("D", d - 2 * t_f, inch, "web depth, clear between the flanges", ref="geometry")
     flange = Plate(b_f, t_f, yield_strength)
