@@ -1,4 +1,4 @@
-"""The pour on plate and exterior girders, narrow systems, wind, exterior resistance, proportions."""
+"""The pour on plate and exterior girders, narrow systems, wind, proportions."""
 
 from __future__ import annotations
 
