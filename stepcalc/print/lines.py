@@ -9,6 +9,7 @@ says that the line fits.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from functools import lru_cache
 from typing import NamedTuple
@@ -20,7 +21,6 @@ from stepcalc.render.dialects.typst import quoted
 from stepcalc.render.symbols import GREEK, Run, split_symbol
 
 LONG_PIECE = 28.0  # ems: what is no wider fits the work zone of every form
-WORDS_IN_A_PIECE = 36
 
 _SPEECH = Speech()
 
@@ -54,8 +54,8 @@ def spoken(layout: Layout) -> str:
 
 
 def finest(layout: Layout, room: float) -> list[Layout]:
-    """Return a formula for running text or a table: whole if it fits, else in all its parts."""
-    return [layout] if width(layout) <= room else _linear(layout)
+    """Return a formula for running text or a table: whole if it fits, else in parts that do."""
+    return _linear(layout, room)
 
 
 def line(layout: Layout, lead: str = "", *, alt: str = "") -> Line:
@@ -98,7 +98,10 @@ def _piece(layout: Layout) -> Piece:
     if width(layout) <= LONG_PIECE:
         return Piece(layout)
     cases = _cases_of(layout)
-    parts = [Part(part) for part in _linear(layout)] if cases is None else _by_branches(*cases)
+    if cases is None:
+        parts = [Part(part) for part in _linear(layout, LONG_PIECE)]
+    else:
+        parts = _by_branches(*cases, LONG_PIECE)
     return Piece(layout, tuple(parts) if len(parts) > 1 else ())
 
 
@@ -111,49 +114,52 @@ def _cases_of(layout: Layout) -> tuple[Layout | None, Layout] | None:
     return None
 
 
-def _by_branches(lead: Layout | None, cases: Layout) -> list[Part]:
+def _by_branches(lead: Layout | None, cases: Layout, room: float) -> list[Part]:
     """Begin each branch of cases on a line of its own."""
     parts = [] if lead is None else [Part(lead)]
     for value, condition, label in cases[1]:
-        first, *rest = _linear(value)
+        first, *rest = _linear(value, room)
         parts.append(Part(first, anew=True))
         parts += [Part(part) for part in rest]
-        parts += [Part(part) for part in _said(condition, label)]
+        parts += [Part(part) for part in _said(condition, label, room)]
     return parts
 
 
-def _linear(layout: Layout) -> list[Layout]:
+def _linear(layout: Layout, room: float) -> list[Layout]:
     """Spell a wide formula on one level, in pieces that can stand on lines of their own."""
     kind = layout[0]
-    if kind == "text":
-        return [["text", words] for words in _in_lengths(layout[1])]
-    if kind != "cases" and width(layout) <= LONG_PIECE / 2:
+    if width(layout) <= room:
         return [layout]
+    if kind == "text":
+        return [["text", words] for words in _in_lengths(layout[1], room)]
     if kind == "row":
-        return _row(layout[1])
+        return _row(layout[1], room)
     if kind == "mul":
         factors = [item for item in layout[1] if item != ["op", "·"]]
-        return [part for item in factors for part in _spaced(_linear(item))]
+        return [part for item in factors for part in _spaced(_linear(item, room))]
     if kind == "add":
-        return [part for term in break_at_terms(layout) for part in _linear(term)]
+        return [part for sign, term in layout[1] for part in _signed(sign, _linear(term, room))]
     if kind == "rel":
-        return [part for piece in _pieces(layout) for part in _linear(piece)]
+        return [part for piece in _pieces(layout) for part in _linear(piece, room)]
     if kind in ("group", "box"):
-        return _bracketed(_linear(layout[1]))
+        return _bracketed(_linear(layout[1], room))
     if kind == "sqrt":
-        return _bracketed(_linear(layout[1]), ["op", "√"])
+        return _bracketed(_linear(layout[1], room), ["op", "√"])
     if kind == "frac":
-        return [*_bracketed(_linear(layout[1])), *_bracketed(_linear(layout[2]), ["op", "/"])]
+        return [
+            *_bracketed(_linear(layout[1], room)),
+            *_bracketed(_linear(layout[2], room), ["op", "/"]),
+        ]
     if kind == "call":
-        return _call(layout)
+        return _call(layout, room)
     if kind in ("and", "or"):
-        return _joined(layout[1], kind)
+        return _joined(layout[1], kind, room)
     if kind == "cases":
-        return [part for branch in layout[1] for part in _branch(branch)]
+        return [part for branch in layout[1] for part in _branch(branch, room)]
     return [layout]
 
 
-def _row(items: list[Layout]) -> list[Layout]:
+def _row(items: list[Layout], room: float) -> list[Layout]:
     """Return the parts of a row; a sign stays with what follows it."""
     parts: list[Layout] = []
     signs: list[Layout] = []
@@ -161,10 +167,15 @@ def _row(items: list[Layout]) -> list[Layout]:
         if item[0] == "op":
             signs.append(item)
             continue
-        first, *rest = _linear(item)
+        first, *rest = _linear(item, room)
         parts += [["row", [*signs, first]] if signs else first, *rest]
         signs = []
     return [*parts, *signs]
+
+
+def _signed(sign: str, parts: list[Layout]) -> list[Layout]:
+    first, *rest = parts
+    return [["row", [["op", sign], first]] if sign else first, *rest]
 
 
 def _spaced(parts: list[Layout]) -> list[Layout]:
@@ -178,11 +189,11 @@ def _bracketed(parts: list[Layout], before: Layout | None = None) -> list[Layout
     return [*inner[:-1], ["row", [inner[-1], ["op", ")"]]]]
 
 
-def _call(layout: Layout) -> list[Layout]:
+def _call(layout: Layout, room: float) -> list[Layout]:
     """Spell ``min(a, b)`` so that it may break after each argument."""
     parts: list[Layout] = []
     for argument in layout[2]:
-        inner = _linear(argument)
+        inner = _linear(argument, room)
         parts.extend([*inner[:-1], ["row", [inner[-1], ["op", ","]]]])
     if not parts:
         return [layout]
@@ -190,42 +201,43 @@ def _call(layout: Layout) -> list[Layout]:
     return _bracketed(parts, ["text", layout[1]])
 
 
-def _joined(items: list[Layout], word: str) -> list[Layout]:
+def _joined(items: list[Layout], word: str, room: float) -> list[Layout]:
     parts: list[Layout] = []
     for place, item in enumerate(items):
-        inner = _linear(item)
+        inner = _linear(item, room)
         if place:
             inner[0] = ["row", [["op", " "], ["text", word], ["op", " "], inner[0]]]
         parts.extend(inner)
     return parts
 
 
-def _branch(branch: list[Layout]) -> list[Layout]:
+def _branch(branch: list[Layout], room: float) -> list[Layout]:
     value, condition, label = branch
-    return [*_linear(value), *_said(condition, label)]
+    return [*_linear(value, room), *_said(condition, label, room)]
 
 
-def _said(condition: Layout | None, label: Layout | None) -> list[Layout]:
+def _said(condition: Layout | None, label: Layout | None, room: float) -> list[Layout]:
     """Return when a branch holds, and what it is called."""
     wide: Layout = ["op", "  "]
     if condition is None:
         parts: list[Layout] = [["row", [wide, ["text", "otherwise"]]]]
     else:
-        first, *rest = _linear(condition)
+        first, *rest = _linear(condition, room)
         parts = [["row", [wide, ["text", "if"], ["op", " "], first]], *rest]
     if label is not None:
         parts.append(["row", [wide, ["group", label]]])
     return parts
 
 
-def _in_lengths(text: str) -> list[str]:
-    """Cut words into pieces of a bounded length, at spaces where there are any."""
+def _in_lengths(text: str, room: float) -> list[str]:
+    """Cut words into pieces no wider than the room, at spaces where there are any."""
+    longest = max(int(min(room, LONG_PIECE)), 6)  # letters: few are wider than an em
     pieces: list[str] = []
     current = ""
     for word in text.split(" "):
-        for start in range(0, max(len(word), 1), WORDS_IN_A_PIECE):
-            bit = word[start : start + WORDS_IN_A_PIECE]
-            if current and len(current) + len(bit) + 1 > WORDS_IN_A_PIECE:
+        for start in range(0, max(len(word), 1), longest):
+            bit = word[start : start + longest]
+            if current and len(current) + len(bit) + 1 > longest:
                 pieces.append(current)
                 current = ""
             current += (" " if current and not start else "") + bit
@@ -258,6 +270,22 @@ class SheetTypst(Typst):
         """Return a sign."""
         return _BRACKETS.get(sign) or super().op(printable(sign))
 
+    def frac(self, over: str, under: str) -> str:
+        """Return a fraction whose parts keep their size, however deep it is nested."""
+        return f"frac(display({over}), display({under}))"
+
+    def pow(self, base: str, exponent: str) -> str:
+        """Return a power; a fraction in an exponent is as small as the exponent."""
+        return super().pow(base, _raised(exponent))
+
+    def sub(self, base: str, lower: str) -> str:
+        """Return a subscript."""
+        return super().sub(base, _raised(lower))
+
+    def subsup(self, base: str, lower: str, upper: str) -> str:
+        """Return a subscript with a superscript."""
+        return super().subsup(base, _raised(lower), _raised(upper))
+
     def cases(self, rows: Sequence[tuple[str, str | None, str | None]]) -> str:
         """Return cases; the brackets around a label are signs, not words."""
         lines = []
@@ -274,6 +302,20 @@ class SheetTypst(Typst):
 
 # As signs of their own: inside quotes they would be set as words, with room around them.
 _BRACKETS = {"(": r"\(", ")": r"\)", "/": r"\/", ",": r"\,", "√": '"√"'}
+
+
+_QUOTED_OR_DISPLAY = re.compile(r'"(?:[^"\\]|\\.)*"|display\(')
+
+
+def _raised(fragment: str) -> str:
+    """Return a fragment for a script; what stands in quotes is left alone."""
+    if "display(" not in fragment:
+        return fragment
+    return _QUOTED_OR_DISPLAY.sub(lambda found: _scripted(found.group()), fragment)
+
+
+def _scripted(piece: str) -> str:
+    return "script(" if piece == "display(" else piece
 
 
 @lru_cache(maxsize=8192)

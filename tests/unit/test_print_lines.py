@@ -144,4 +144,22 @@ def test_words_in_a_formula_are_cut_at_spaces() -> None:
     words = "a long remark " * 20
     parts = [part[1] for part in finest(["text", words], 10.0)]
     assert "".join(parts) == words
-    assert all(len(part) <= 37 for part in parts)
+    assert all(len(part) <= 11 for part in parts)
+
+
+def test_every_random_formula_falls_into_parts_that_hold_all_of_it() -> None:
+    dice = random.Random(11)
+    for _ in range(300):
+        layout = random_layout(dice, 4)
+        parts = finest(layout, 6.0)
+        held = sorted(_leaves(parts))
+        assert [leaf for leaf in sorted(_leaves([layout])) if leaf not in held] == []
+
+
+def _leaves(layouts: Any) -> list[str]:
+    """Return the numbers and symbols in layouts."""
+    if not isinstance(layouts, list) or not layouts:
+        return []
+    if layouts[0] in ("sym", "num", "qty", "unit"):
+        return [str(layouts[1])]
+    return [leaf for part in layouts for leaf in _leaves(part)]
