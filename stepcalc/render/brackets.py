@@ -13,12 +13,13 @@ if TYPE_CHECKING:
 
 LATER_IN_BRACKETS = frozenset(("add", "sub", "neg", "total", "cases"))
 BARE_BASES = frozenset(("num", "mag", "pi"))
-DIGITS_LEAD = frozenset(("div", "pow"))
 MAY_LEAD = frozenset(("num", "mul", "div", "pow"))
 
 
 def starts_with_digits(factor: Any, before: Any) -> bool:
     """Tell whether a factor would run into the number before it (5 then 1/2 reads as 5½)."""
+    if factor.op == "unit":
+        return False
     lead = factor.args[0]
     while lead.op in ("mul", "div", "pow"):
         lead = lead.args[0]

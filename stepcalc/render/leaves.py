@@ -25,7 +25,8 @@ class Leaves(Generic[F]):
     """
 
     __slots__ = (
-        "_add", "_dialect", "_frac", "_group", "_mul", "_num", "_numbers", "_pow", "_qty", "_sym",
+        "_add", "_dialect", "_frac", "_group", "_mul", "_num", "_numbers", "_pow", "_qty",
+        "_quantities", "_sym",
         "_symbols", "_values",
     )  # fmt: skip
 
@@ -37,6 +38,7 @@ class Leaves(Generic[F]):
         self._numbers: dict[float, tuple[F, F, str]] = {}
         self._symbols: dict[str, tuple[F, F]] = {}
         self._values: dict[tuple[str, str], tuple[F, F, F]] = {}
+        self._quantities: dict[tuple[float, str], tuple[F, F, F]] = {}
 
     @property
     def dialect(self) -> Dialect[F]:
@@ -55,8 +57,15 @@ class Leaves(Generic[F]):
         """Return a symbol in trade spelling."""
         return (self._symbols.get(spelling) or self._spell_symbol(spelling))[0]
 
+    def _spelled_number(self, node: Any) -> tuple[F, F, str]:
+        """Return a typed number plain, as a factor, and its text."""
+        typed = node.data[1]
+        if typed.__class__ is float or typed.__class__ is int:
+            return self._numbers.get(typed) or self._spell_number(node)
+        return self._spell_number(node)
+
     def _spell_number(self, node: Any) -> tuple[F, F, str]:
-        """Return a typed number plain, as a factor, and its text; plain floats are remembered."""
+        """Spell a typed number; plain floats and whole numbers are remembered."""
         typed = node.data[1]
         text = literal_text(typed)
         above, slash, below = text.partition("/")
@@ -76,6 +85,7 @@ class Leaves(Generic[F]):
         grouped = self._group(plain)
         if len(self._values) > _REMEMBERED:
             self._values.clear()
+            self._quantities.clear()
         spelled = (plain, grouped, plain if bare_in_power(number, unit) else grouped)
         self._values[number_and_unit] = spelled
         return spelled

@@ -14,7 +14,6 @@ from typing import TYPE_CHECKING, Any, TypeAlias, TypeVar
 from stepcalc.expr.walk import branch_taken, value_of
 from stepcalc.render.brackets import (
     BARE_BASES,
-    DIGITS_LEAD,
     LATER_IN_BRACKETS,
     MAY_LEAD,
     bare_base,
@@ -34,6 +33,7 @@ _Rule: TypeAlias = "Callable[[Any, Shown | None], Any]"
 
 _SUMS = frozenset(("add", "sub"))
 _RELATIONS = {"lt": "<", "le": "≤", "gt": ">", "ge": "≥", "eq": "=", "ne": "≠"}
+_NEED_A_LOOK = frozenset(("num", "unit", "div", "pow"))
 _FUNCTIONS = ("exp", "log10", "sin", "cos", "tan", "asin", "acos", "atan", "min", "max")
 
 
@@ -145,16 +145,10 @@ class Walker(Leaves[F]):
         return self._spell_name(node, shown)[1]
 
     def _number(self, node: Any, shown: Shown | None) -> F:
-        typed = node.data[1]
-        if typed.__class__ is float or typed.__class__ is int:
-            return (self._numbers.get(typed) or self._spell_number(node))[0]
-        return self._spell_number(node)[0]
+        return self._spelled_number(node)[0]
 
     def _number_in_product(self, node: Any, shown: Shown | None) -> F:
-        typed = node.data[1]
-        if typed.__class__ is float or typed.__class__ is int:
-            return (self._numbers.get(typed) or self._spell_number(node))[1]
-        return self._spell_number(node)[1]
+        return self._spelled_number(node)[1]
 
     def _quantity(self, node: Any, shown: Shown | None) -> F:
         return self._spell_typed(node)[0]
@@ -163,8 +157,15 @@ class Walker(Leaves[F]):
         return self._spell_typed(node)[1]
 
     def _spell_typed(self, node: Any) -> tuple[F, F, F]:
-        value = (literal_text(node.data[2]), node.data[1].text)
-        return self._values.get(value) or self._spell_value(value)
+        _, info, typed = node.data
+        plain = typed.__class__ is float or typed.__class__ is int
+        known = self._quantities.get((typed, info.text)) if plain else None
+        if known is None:
+            value = (literal_text(typed), info.text)
+            known = self._values.get(value) or self._spell_value(value)
+            if plain:
+                self._quantities[typed, info.text] = known
+        return known
 
     def _bare(self, node: Any, shown: Shown | None) -> F:
         if shown is None:
@@ -232,23 +233,19 @@ class Walker(Leaves[F]):
             rest.append(node.args[1])
             node = node.args[0]
         op = node.op
-        items = [item[op](node, shown) if op == "name" else self._first_factor(node, shown)]
-        for factor in reversed(rest):
+        signed = op == "neg" or op == "num"
+        items = [self._first_factor(node, shown) if signed else item[op](node, shown)]
+        rest.reverse()
+        for factor in rest:
             op = factor.op
-            if op == "name":
-                items.append(item[op](factor, shown))
-                node = factor
-                continue
-            if op == "num" or (
-                op in DIGITS_LEAD
-                and factor.args[0].op in MAY_LEAD
-                and starts_with_digits(factor, node)
-            ):
-                items.append(self._dot)
-            if op == "unit":
-                items.append(self._dialect.unit(factor.data.text))
-            else:
-                items.append(item[op](factor, shown))
+            if op in _NEED_A_LOOK and (op != "pow" or factor.args[0].op in MAY_LEAD):
+                if op == "num" or starts_with_digits(factor, node):
+                    items.append(self._dot)
+                if op == "unit":
+                    items.append(self._dialect.unit(factor.data.text))
+                    node = factor
+                    continue
+            items.append(item[op](factor, shown))
             node = factor
         return self._mul(items)
 
@@ -258,7 +255,7 @@ class Walker(Leaves[F]):
             inner = node.args[0]
             return self._add([("-", self._item[inner.op](inner, shown))])
         if op == "num":
-            plain, factor, text = self._spell_number(node)
+            plain, factor, text = self._spelled_number(node)
             return factor if "e" in text else plain
         fragment: F = self._item[op](node, shown)
         return fragment
@@ -270,7 +267,11 @@ class Walker(Leaves[F]):
 
     def _power(self, node: Any, shown: Shown | None) -> F:
         base, exponent = node.args
-        raised: F = self._plain[exponent.op](exponent, shown)
+        raised: F
+        if exponent.op == "num":
+            raised = self._spelled_number(exponent)[0]
+        else:
+            raised = self._plain[exponent.op](exponent, shown)
         op = base.op
         if op == "name":
             if shown is None:

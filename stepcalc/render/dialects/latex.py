@@ -174,8 +174,13 @@ class Latex(Dialect[str]):
         return r"\,".join(items).replace(r"\,\cdot\,", r" \cdot ")
 
     def add(self, terms: Sequence[tuple[str, str]]) -> str:
-        joined = " ".join([f"{sign} {term}" if sign else term for sign, term in terms])
-        return "-" + joined[2:] if joined.startswith("- ") else joined
+        line = ""
+        for sign, term in terms:
+            if line:
+                line = f"{line} {sign} {term}"
+            else:
+                line = f"{sign}{term}" if sign == "-" else term
+        return line
 
     def frac(self, over: str, under: str) -> str:
         return rf"\frac{{{over}}}{{{under}}}"
