@@ -156,6 +156,7 @@ def test_effective_width_by_every_rule() -> None:
     assert width("LRFD before 2008", overhang=5.0) == pytest.approx(51.5 + 48 + 3.5)
     assert width("Standard Specifications") == pytest.approx(96.0)
     assert width("Standard Specifications", overhang=3.0) == pytest.approx(48 + 36.0)
+    assert width("Standard Specifications", overhang=3.0, span=30.0) == pytest.approx(30 + 36.0)
 
 
 def test_effective_width_refuses_what_it_cannot_know() -> None:

@@ -106,6 +106,22 @@ def test_depth_of_web_in_compression_by_stages() -> None:
     )
 
 
+def test_each_stage_and_fibre_has_its_own_modulus() -> None:
+    """Hand, unlike flanges: the six moduli from A, y, I of the stages."""
+    girder = welded((14, 1), (60, 0.5), (18, 1.5), slab=(96, 8, 2), ratio=8.0)
+    staged_stresses(
+        girder.sheet, stage_sections(girder.elastic, positive=True),
+        girder.moments(900, 200, 100, 1500, state="Service II"), positive=True,
+    )  # fmt: skip
+    f_b = f_t = 0.0
+    for key, moment in (("s", 900.0), ("3n", 300.0), ("n", 1950.0)):
+        y, inertia = girder.number(f"y_{key}", "inch"), girder.number(f"I_{key}", "inch**4")
+        f_b += moment * 12 * y / inertia
+        f_t += moment * 12 * (62.5 - y) / inertia
+    assert girder.number("f_b", "ksi") == pytest.approx(f_b)
+    assert girder.number("f_t", "ksi") == pytest.approx(f_t)
+
+
 def test_deck_stress_uses_the_short_term_ratio_for_all_loads() -> None:
     """Article 6.10.1.1.1d: hand, (M_D2 + M_L) / (n S_nd), not M_D2 / (3n S_3nd)."""
     girder = rolled(slab=(85.5, 8, 1.5), ratio=8.0)
