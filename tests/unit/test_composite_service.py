@@ -30,7 +30,7 @@ from stepcalc.bridge.composite.standard import (
 )
 from stepcalc.bridge.composite.web import bend_buckling, hybrid_factor
 from stepcalc.bridge.composite.yielding import yield_moment
-from stepcalc.errors import RangeError
+from stepcalc.errors import RangeError, SheetFileError
 from stepcalc.render.figures import draw_figure, figure_alt
 from stepcalc.sheet.sheet import Sheet
 from stepcalc.units import inch, kip, kip_ft, klf, ksi
@@ -319,3 +319,17 @@ def test_a_steel_section_alone_is_drawn() -> None:
     assert data["slab"] == []
     assert data["stress"] == []
     assert draw_figure(data).startswith(b"<?xml")
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        ({"plates": []}, "wants plates"),
+        ({"slab": [{"bottom": 40, "height": 8, "width": -5}]}, "at most one slab, wider than 0"),
+        ({"depth": 3}, "unknown fields 'depth'"),
+    ],
+)
+def test_a_drawing_of_nonsense_is_refused(change: dict[str, Any], words: str) -> None:
+    data = section_figure(rolled().geometry)
+    with pytest.raises(SheetFileError, match=words):
+        draw_figure({**data, **change})
