@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING, Any
 
 from stepcalc.render.block_parts import LAYOUT, value_layout
@@ -130,7 +130,7 @@ def _figure(sheet: Any, entry: Any) -> Block:
     return {"kind": "figure", "data": dict(entry.data), "caption": entry.caption}
 
 
-_OTHERS = {
+_OTHERS: dict[str, Callable[[Any, Any], Block]] = {
     "note": _note, "table": _table, "figure": _figure,
-    "conclusion": lambda sheet, entry: conclusion_block(sheet, entry),
+    "conclusion": conclusion_block,
 }  # fmt: skip

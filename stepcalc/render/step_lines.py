@@ -74,7 +74,8 @@ def _step_latex(node: Any) -> str:
         parts.undefined = str(undefined)
     remarks = _remarks(node)
     if parts.has_bare_numbers:
-        remarks.insert(0, f"&{unit_remark(node.entry.expr, LATEX)}")
+        units = unit_remark(node.entry.expr, LATEX)
+        remarks.insert(0, f"&{units}")
     if parts.branch:
         return _branch_latex(parts, remarks)
     if parts.undefined:
