@@ -19,6 +19,7 @@ from stepcalc.print.prepared import every_block
 from stepcalc.render import blocks as b
 
 DEFAULT_TIMEOUT = 600
+_QUIET = "--log-level=ERROR"  # a fresh kernel would tell the terminal about its sockets
 
 
 def print_notebook(
@@ -122,7 +123,9 @@ def _run(notebook: Any, source: Path, timeout: int) -> Mapping[str, Any]:
 
     resources = {"metadata": {"path": str(source.resolve().parent)}}
     for kernel in (None, "python3"):
-        client = NotebookClient(notebook, timeout=timeout, resources=resources)
+        client = NotebookClient(
+            notebook, timeout=timeout, resources=resources, extra_arguments=[_QUIET]
+        )
         if kernel is not None:
             client.kernel_name = kernel
         try:

@@ -1,0 +1,105 @@
+"""Cost of printing: 300 steps, about 30 pages, from the document's data to the file.
+
+Run with ``pytest tests/benchmarks/test_bench_print.py -s`` for the table.
+"""
+
+from __future__ import annotations
+
+from itertools import count
+from time import process_time
+from typing import Any
+
+import pytest
+
+from stepcalc.print.html import to_html
+from stepcalc.print.tex import to_tex
+from stepcalc.print.typst import to_pdf
+from stepcalc.render.document import read_document
+from tests.unit.print_pages import page_count
+from tests.unit.print_sample import (
+    TITLE,
+    add,
+    frac,
+    group,
+    heading,
+    mul,
+    num,
+    power,
+    qty,
+    step,
+    sym,
+)
+
+_NUMBER = count(1)
+
+
+def moment(k: int) -> dict[str, Any]:
+    span = power(group(qty("62", "ft")), "2")
+    numbers = frac(mul(group(qty(f"{k}.9623", "kip/ft")), span), num("8"))
+    formula = frac(mul(sym(f"w_{k}"), power(sym("L"), "2")), num("8"))
+    return step(f"1-{k}", f"M_{k}", formula, numbers, qty(f"{k}62.4", "kip*ft"), boxed=True,
+                ref="statics", description="moment of the load")  # fmt: skip
+
+
+def distribution(k: int) -> dict[str, Any]:
+    def factor(s: Any, length: Any, stiffness: Any, thick: Any) -> Any:
+        return add(
+            num("0.06"),
+            mul(
+                power(group(frac(s, num("14"))), "0.4"),
+                power(group(frac(s, length)), "0.3"),
+                power(
+                    group(frac(stiffness, mul(num("12.0"), length, power(group(thick), "3")))),
+                    "0.1",
+                ),
+            ),
+        )
+
+    formula = factor(sym("S"), sym("L"), sym("K_g"), sym("t_s"))
+    numbers = factor(num(f"{k}"), num("62"), num("94,312"), num("7.5"))
+    return step(f"1-{k}", f"g_{k}", formula, numbers, num(f"0.{k}"), ref="LRFD 4.6.2.2")
+
+
+def shear(k: int) -> dict[str, Any]:
+    slope = ["sqrt", add(num("1"), power(group(frac(sym("b"), sym("c"))), "2"))]
+    least = ["call", "min", [frac(mul(sym("a"), sym("b")), num("2")), qty("40.5", "kip")]]
+    numbers = ["call", "min", [frac(qty(f"{k}", "kip"), num("2")), qty("40.5", "kip")]]
+    return step(f"1-{k}", f"q_{k}", frac(least, slope), frac(numbers, slope), qty(f"{k}.3", "kip"))
+
+
+def document(steps: int) -> dict[str, Any]:
+    """Return a document that no earlier one shares a step with, so that no cache can help."""
+    blocks = []
+    for place in range(steps):
+        if place % 10 == 0:
+            blocks.append(heading(str(place // 10 + 1), "Part"))
+        blocks.append((moment, distribution, shear)[place % 3](1000 + next(_NUMBER)))
+    return {"title": TITLE, "sheets": [{"title": "Benchmark", "blocks": blocks}]}
+
+
+def seconds(steps: int, printer: Any) -> tuple[float, Any]:
+    """Return processor seconds of the quickest of three prints, and the last one's result."""
+    best, made = float("inf"), None
+    for _ in range(3):
+        data = document(steps)
+        start = process_time()
+        made = printer(read_document(data))
+        best = min(best, process_time() - start)
+    return best, made
+
+
+@pytest.mark.slow
+def test_printing_is_quick_and_grows_with_the_number_of_steps() -> None:
+    to_pdf(read_document(document(3)))  # warm: templates, fonts
+    few, _ = seconds(100, to_pdf)
+    thirty_pages, pdf = seconds(300, to_pdf)
+    many, _ = seconds(900, to_pdf)
+    page, _ = seconds(300, to_html)
+    tex, _ = seconds(300, to_tex)
+    pages, growth = page_count(pdf), many / few
+    print(
+        f"\n300 steps, {pages} pages: PDF {thirty_pages:.2f} s, HTML {page:.2f} s, TeX {tex:.2f} s"
+    )
+    print(f"PDF of 900 steps / 100 steps: {growth:.1f} (9 would be linear)")
+    assert thirty_pages < 1.0
+    assert growth < 12.0
