@@ -59,8 +59,8 @@ class Sheet(SheetView):
     >>> S = sheet.given("S", 7.75 * ft, "girder spacing", source="framing plan")
     >>> t = sheet.given("t_s", 8 * inch, "deck thickness")
     >>> w = sheet.step("w_deck", S * t * (150 * pcf), klf, "deck on one girder")
-    >>> print(w.shown)
-    0.7750 klf
+    >>> w.shown
+    '0.7750'
     """
 
     def __init__(
@@ -88,6 +88,11 @@ class Sheet(SheetView):
         self._cell: Any = None
         self._number = next(_numbers)
         self._begin()
+        #: the sheet that took this one's place when its cell ran again
+        self._successor: Sheet | None = None
+        before = cells.restarted(self)
+        if before is not None:
+            before._successor = self
 
     # -- writing --------------------------------------------------------------------------------
 
