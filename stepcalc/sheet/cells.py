@@ -14,7 +14,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Any
 
-__all__ = ["Cell", "current_cell", "muted", "unshown", "was_shown", "watch"]
+__all__ = ["Cell", "current_cell", "muted", "restarted", "unshown", "was_shown", "watch"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +46,8 @@ class _Tracker:
         self.cell: Cell | None = self._cell(_place_from_header(shell))
         self.watched: weakref.WeakSet[Any] = weakref.WeakSet()
         self.shown: set[int] = set()
+        #: the sheet that each cell made last, by cell and title
+        self.made: dict[tuple[str, str], tuple[int, weakref.ref[Any]]] = {}
         shell.events.register("pre_run_cell", self.before)
         shell.events.register("post_run_cell", self.after)
 
@@ -136,3 +138,14 @@ def unshown(blocks: list[Any]) -> list[Any]:
         and block.cell.same_run(tracker.cell)
         and id(block) not in tracker.shown
     ]
+
+
+def restarted(sheet: Any) -> Any:
+    """Return the sheet of this title that an earlier run of the running cell made, if any."""
+    cell = current_cell()
+    if cell is None or _tracker is None:
+        return None
+    key = (cell.place, sheet.title)
+    run, reference = _tracker.made.get(key, (cell.run, None))
+    _tracker.made[key] = (cell.run, weakref.ref(sheet))
+    return None if run == cell.run or reference is None else reference()

@@ -10,7 +10,7 @@ from stepcalc.errors import DimensionError, FormulaError, UnknownNameError
 from stepcalc.expr.tree import as_operand
 from stepcalc.expr.walk import names_in, with_names
 from stepcalc.sheet.entries import ExternalEntry
-from stepcalc.sheet.nodes import External
+from stepcalc.sheet.nodes import External, handle
 from stepcalc.sheet.state import recompute
 from stepcalc.units.info import read_unit
 
@@ -31,8 +31,12 @@ def adopt(sheet: Any, formula: Any) -> Any:
         If an operand belongs to this sheet before or after a revision, or is a choice elsewhere.
     """
     wanted: dict[tuple[int, int], Any] = {}
+    moved: dict[tuple[int, int], Any] = {}
     for name in names_in(formula):
         if name.sheet is sheet or (id(name.sheet), name.slot) in wanted:
+            continue
+        if _took_its_place(name.sheet, sheet):
+            moved[id(name.sheet), name.slot] = _same_place(sheet, name)
             continue
         if name.sheet._family is sheet._family:
             message = (
@@ -40,13 +44,39 @@ def adopt(sheet: Any, formula: Any) -> Any:
                 f"use sheet[{name.name!r}] of the sheet that is written"
             )
             raise FormulaError(message)
+        if name.sheet.title == sheet.title:
+            message = (
+                f"{name.name!r} belongs to another sheet that is titled {sheet.title!r} too; run "
+                "the cell that defines it again, or give the sheets different titles"
+            )
+            raise FormulaError(message)
         if not hasattr(name, "info"):
             message = f"the choice {name.name!r} belongs to the sheet {name.sheet.title!r}"
             raise FormulaError(message)
         wanted[id(name.sheet), name.slot] = name
     # nothing is taken over before all of it may be
-    replaced = {key: _take_over(sheet, name) for key, name in wanted.items()}
+    replaced = moved | {key: _take_over(sheet, name) for key, name in wanted.items()}
     return substitute(formula, replaced) if replaced else formula
+
+
+def _took_its_place(old: Any, sheet: Any) -> bool:
+    """Say whether the cell of an old sheet ran again and made this one in its place."""
+    while old is not None and old._family is not sheet._family:
+        old = old._successor
+    return old is not None and old._family is sheet._family and old is sheet
+
+
+def _same_place(sheet: Any, name: Any) -> Any:
+    """Return the node of the restarted sheet that stands where an old handle's node stood."""
+    slot = sheet._book.by_path.get(name.path)
+    found = None if slot is None else handle(sheet, sheet._book.entries[slot])
+    if found is None or found.dim is not name.dim:
+        message = (
+            f"{name.name!r} belongs to the sheet {sheet.title!r} as it was before its cell ran "
+            f"again; run the cell that defines {name.name!r} again"
+        )
+        raise FormulaError(message)
+    return found
 
 
 def _take_over(sheet: Any, name: Any) -> External:

@@ -72,7 +72,7 @@ class Named(Operand):
         """The symbol as it is spelled in the trade, such as ``M_DC1``."""
         entry = self.sheet._book.entries[self.slot]
         # what is dropped still has its name in the formulas that go stale with it
-        return self.name if entry is None else entry.symbol  # type: ignore[no-any-return]
+        return self.name if entry is None else str(entry.symbol)
 
     @property
     def description(self) -> str:

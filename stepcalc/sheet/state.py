@@ -10,6 +10,7 @@ from stepcalc.expr.arithmetic import check_ratio
 from stepcalc.expr.walk import Undefined, branch_taken, holds, names_in, value_of
 from stepcalc.sheet import cells, ports
 from stepcalc.sheet.entries import Part
+from stepcalc.sheet.quantities import display_unit
 from stepcalc.sheet.writing import limit_text
 from stepcalc.units.info import read_unit
 from stepcalc.units.numbers import round_shown, shown_text
@@ -161,8 +162,23 @@ def own_range(sheet: Any, entry: Any) -> list[str]:
             found.append(f"range of application unknown: {undefined}")
             continue
         if not kept:
-            found.append(f"outside the range of application: {condition} does not hold")
+            found.append(f"outside the range of application: {_broken(condition, values)}")
     return found
+
+
+def _broken(condition: Any, values: Any) -> str:
+    """Return in words that a condition does not hold, with the value that breaks it."""
+    subject = condition.args[0]
+    if condition.op not in ("between", "le", "lt", "ge", "gt") or subject.op in ("num", "qty"):
+        return f"{condition} does not hold"
+    info = display_unit(subject)
+    number = shown_text(value_of(subject, values) / info.factor)
+    said = f"{subject} = {number} {info.text}".strip()
+    limits = [str(limit).strip("()") for limit in condition.args[1:]]
+    if condition.op == "between":
+        return f"{said} is not between {limits[0]} and {limits[1]}"
+    words = {"le": "more than", "lt": "not less than", "ge": "less than", "gt": "not more than"}
+    return f"{said} is {words[condition.op]} {limits[0]}"
 
 
 def outside_of(sheet: Any, slot: int) -> dict[int, list[str]]:
