@@ -17,6 +17,7 @@ from stepcalc.render.conversions import with_factors
 from stepcalc.render.interpolation import written_out
 from stepcalc.render.sheet_values import SheetValues, values_of
 from stepcalc.render.shown import literal_text
+from stepcalc.sheet.nodes import External
 from stepcalc.units.numbers import shown_text
 
 if TYPE_CHECKING:
@@ -237,7 +238,7 @@ def origins(formulas: Iterable[Any]) -> list[str]:
     found: list[str] = []
     for formula in formulas:
         for name in names_in(formula):
-            if getattr(getattr(name, "entry", None), "kind", "") == "external":
+            if isinstance(name, External):
                 line = f"{name.symbol} from {name.origin}"
                 if line not in found:
                     found.append(line)
