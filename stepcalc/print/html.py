@@ -59,7 +59,8 @@ def to_html(document: b.Document, options: Options = DEFAULT) -> str:
     return ours.get_template("html/document.html.j2").render(
         title=document_title(document), css=Markup(css), profile=document.profile,
         rows=_without_sheet_number(document), sheets=document.sheets,
-        long_fields=long_fields(document.title), notices=ready.notices, safety=views.SAFETY,
+        long_fields=long_fields(document.title, document.profile),
+        notices=ready.notices, safety=views.SAFETY,
         identity=options.identity, prepared=ready,
     )  # fmt: skip
 

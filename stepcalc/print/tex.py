@@ -91,7 +91,8 @@ def to_tex(document: b.Document, options: Options = DEFAULT) -> TexFiles:
         .render(
             title=document_title(document), paper=PAPERS[options.paper], sheets=document.sheets,
             rows=title_rows(document.title, document.profile), notices=ready.notices,
-            long_fields=long_fields(document.title), safety=views.SAFETY, prepared=ready,
+            long_fields=long_fields(document.title, document.profile),
+            safety=views.SAFETY, prepared=ready,
             identity=options.identity, serial=lambda: f"part{next(numbers)}",
         )
     )  # fmt: skip

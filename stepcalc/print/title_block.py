@@ -6,7 +6,10 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 COLUMNS = 24
-LONGEST_VALUE = 84  # characters; a longer value is printed in full on the first sheet
+# A longer value is shortened, and printed in full on the first sheet.
+LONGEST_VALUE = 84
+LETTERS_IN_A_COLUMN = 9
+MOST_OTHERS = 8  # fields of the user's own that stand on every sheet
 
 
 class TitleCell(NamedTuple):
@@ -54,27 +57,43 @@ def title_rows(title: Mapping[str, str], profile: str) -> list[list[TitleCell]]:
     list of list of TitleCell
         The spans of each row add up to 24 columns.
     """
-    placed = _HOMEWORK if profile == "homework" else _PACKAGE
-    rows = [[_cell(title, name, span) for name, span in row] for row in placed]
-    known = {name for row in placed for name, _ in row}
-    others = [name for name, value in title.items() if name not in known and value.strip()]
+    rows = [[_cell(title, name, span) for name, span in row] for row in _placed(profile)]
+    others = _others(title, profile)[:MOST_OTHERS]
     for start in range(0, len(others), _IN_A_ROW):
         names = others[start : start + _IN_A_ROW]
         rows.append([_cell(title, name, COLUMNS // len(names)) for name in names])
     return rows
 
 
-def long_fields(title: Mapping[str, str]) -> list[tuple[str, str]]:
-    """Return label and full value of each field that the title block has to shorten."""
-    return [(_label(n), v) for n, v in title.items() if len(v) > LONGEST_VALUE]
+def long_fields(title: Mapping[str, str], profile: str) -> list[tuple[str, str]]:
+    """Return label and full value of each field that the title block has to shorten or leave out.
+
+    They are printed on the first sheet.
+    """
+    shown = {cell.value for row in title_rows(title, profile) for cell in row}
+    return [
+        (_label(name), value)
+        for name, value in title.items()
+        if value.strip() and " ".join(value.split()) not in shown
+    ]
+
+
+def _placed(profile: str) -> tuple[tuple[tuple[str, int], ...], ...]:
+    return _HOMEWORK if profile == "homework" else _PACKAGE
+
+
+def _others(title: Mapping[str, str], profile: str) -> list[str]:
+    known = {name for row in _placed(profile) for name, _ in row}
+    return [name for name, value in title.items() if name not in known and value.strip()]
 
 
 def _cell(title: Mapping[str, str], name: str, span: int) -> TitleCell:
     if name == "#":
         return TitleCell("Sheet", "", span, sheet_number=True)
     value = " ".join(title.get(name, "").split())
-    if len(value) > LONGEST_VALUE:
-        value = value[: LONGEST_VALUE - 1] + "…"
+    longest = min(LONGEST_VALUE, LETTERS_IN_A_COLUMN * span)
+    if len(value) > longest:
+        value = value[: longest - 1] + "…"
     return TitleCell(_label(name), value, span)
 
 

@@ -77,7 +77,8 @@ def typst_files(document: b.Document, options: Options = DEFAULT) -> dict[str, b
         title=document_title(document), date=document_date(document.title),
         paper=PAPERS[options.paper],
         rows=title_rows(document.title, document.profile), sheets=document.sheets,
-        long_fields=long_fields(document.title), notices=ready.notices, safety=views.SAFETY,
+        long_fields=long_fields(document.title, document.profile),
+        notices=ready.notices, safety=views.SAFETY,
         identity=options.identity, prepared=ready,
     )  # fmt: skip
     files = {"main.typ": source.encode()}

@@ -157,6 +157,17 @@ def test_unknown_title_fields_print_on_every_sheet() -> None:
     assert all("Contract no C-99" in text for text in page_texts(to_pdf(read_document(data))))
 
 
+def test_a_long_field_is_shortened_on_every_sheet_and_whole_on_the_first() -> None:
+    data = sample_document()
+    data["title"]["revision"] = "second issue for review by the owner and the reviewing engineer"
+    data["title"] |= {f"own_{k}": f"value {k}" for k in range(12)}
+    pages = page_texts(to_pdf(read_document(data)))
+    assert "Revision: second issue for review by the owner and the reviewing engineer" in pages[0]
+    assert all("second issue for" in text and "Own 7 value 7" in text for text in pages)
+    assert "Own 11: value 11" in pages[0]
+    assert "value 11" not in pages[1]
+
+
 def test_a_failure_of_the_typesetter_is_told_in_words() -> None:
     with pytest.raises(PrintError, match=r"the PDF cannot be set: .*in the block #nothing"):
         compile_typst({"main.typ": b"first\n#nothing"})
