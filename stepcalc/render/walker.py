@@ -219,7 +219,8 @@ class Walker(Leaves[F]):
         return self._add([("-", self._negated(node.args[0], shown))])
 
     def _negated(self, node: Any, shown: Shown | None) -> F:
-        if node.op == "mul" or node.op in LATER_IN_BRACKETS or is_negative(node, shown):
+        written = node.op == "mul" and node.args[1].op != "factor"
+        if written or node.op in LATER_IN_BRACKETS or is_negative(node, shown):
             return self._bracketed(node, shown)
         return self._show(node, shown)
 

@@ -7,7 +7,18 @@ from typing import Any
 
 import pytest
 
-from stepcalc import Sheet, absolute, maximum, minimum, sqrt, total
+from stepcalc import (
+    Sheet,
+    absolute,
+    cases,
+    exp,
+    floor,
+    interpolate,
+    maximum,
+    minimum,
+    sqrt,
+    total,
+)
 from stepcalc.render.build import step_text
 from stepcalc.render.conversion_units import needs_factors
 from stepcalc.render.conversions import with_factors
@@ -106,6 +117,39 @@ CASES: dict[str, tuple[Callable[[Names], Any], str | None, str]] = {
     "the same name in three places": (
         lambda n: n("d") * n("L") + n("d") * n("d"), "ft**2",
         "(24 in)(1 ft/12 in)(50 ft) + (24 in)(24 in)(1 ft/12 in)^2",
+    ),
+    "cases inside a product": (
+        lambda n: n("P") * cases((n("L") >= n("d"), n("d")), otherwise=n("L")), "kip*ft",
+        "(10 kip)(24 in)(1 ft/12 in)",
+    ),
+    "a sum of cases": (
+        lambda n: n("L") + cases((n("L") >= n("d"), n("d")), otherwise=n("L")), "ft",
+        "50 ft + (24 in)(1 ft/12 in)",
+    ),
+    "an interpolation in other units": (
+        lambda n: n("P") * interpolate(n("d"), [1 * ft, 3 * ft], [10 * inch, 30 * inch]), "kip*ft",
+        "(10 kip)(10 in + ((24 in)(1 ft/12 in) - 1 ft)(30 in - 10 in)/(3 ft - 1 ft))(1 ft/12 in)",
+    ),
+    "a minus sign": (lambda n: -n("d") * n("P"), "kip*ft", "-(24 in)(1 ft/12 in)(10 kip)"),
+    "a minus sign in front": (lambda n: -n("d") + n("L"), "ft", "-(24 in)(1 ft/12 in) + 50 ft"),
+    "a product in brackets": (
+        lambda n: n("P") * (n("L") * n("d")), "kip*ft**2",
+        "(10 kip)((50 ft)(24 in)(1 ft/12 in))",
+    ),
+    "a quotient of quotients in which inches cancel": (
+        lambda n: (n("M") / n("d")) / (n("Q") / n("t")), "ft",
+        "((100 kip-ft)(1,000 lb/1 kip)/(24 in))/((500 lb)/(6 in))",
+    ),
+    "functions of ratios": (
+        lambda n: exp(-n("L") / n("d")) + floor(n("L") / n("d")), None,
+        "exp(-(50 ft)(12 in/1 ft)/(24 in)) + floor((50 ft)(12 in/1 ft)/(24 in))",
+    ),
+    "an exponent with units": (
+        lambda n: 2 ** (n("L") / n("d")), None, "2^((50 ft)(12 in/1 ft)/(24 in))",
+    ),
+    "a sum with one raw unit and another": (
+        lambda n: (n("M") / n("Z") + n("E")) / n("E"), None,
+        "((100 kip-ft)(12 in/1 ft)/(200 in^3) + 29,000 ksi)/(29,000 ksi)",
     ),
     "bare numbers need none": (
         lambda n: n("L").magnitude(ft) / n("t").magnitude(inch), None, "50/6",

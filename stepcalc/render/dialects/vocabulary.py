@@ -38,7 +38,6 @@ accent   mark name, base                      ``["accent", "bar", ["sym", "y"]]`
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 from typing import Any
 
@@ -173,11 +172,3 @@ def check_layout(layout: Any) -> None:
     stepcalc.errors.LayoutError: layout kind 'frac' has 1 parts; 2 belong to it
     """
     _layout(layout, _Walk())
-
-
-def is_finite_number(text: str) -> bool:
-    """Tell whether a ``num`` text reads as a finite number."""
-    try:
-        return math.isfinite(float(text.replace(",", "")))
-    except ValueError:
-        return False
