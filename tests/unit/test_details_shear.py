@@ -189,6 +189,7 @@ def test_load_factor_panel_and_its_interaction() -> None:
         interior=True,
     )
     assert b.read("V_us", "kip") == pytest.approx(469.8 * 8.7152 / 12, rel=1e-4)
+    assert panel.checks[0].ratio == pytest.approx(300 / (469.8 * 8.7152 / 12), rel=1e-4)
     check = lfd_interaction(
         b.sheet, panel, moment=b.put("M", 800, "kip*ft"), strength=b.put("M_us", 1000, "kip*ft")
     )
@@ -215,12 +216,14 @@ def test_working_stress_interaction_meets_the_full_allowable() -> None:
         shear=b.put("V", 150, "kip"),
         interior=True,
     )
-    asd_interaction(
+    check = asd_interaction(
         b.sheet,
         panel,
         bending=b.put("f_s", 18, "ksi"),
         yield_strength=b.put("F_y", 36, "ksi"),
     )
+    # 0.754 - 0.34 x 6.66667/8.7152 = 0.49392
+    assert check.ratio == pytest.approx(18 / (0.49392 * 36), rel=1e-4)
     edge = 0.6 * b.read("F_v", "ksi") * 22.5
     shears = Q_(np.array([edge * (1 - 1e-9), edge * (1 + 1e-9), edge / 0.6]), "kip")
     low, high, full = b.sheet.evaluate({"V": shears}, outputs=["F_s"])["F_s"].magnitude
