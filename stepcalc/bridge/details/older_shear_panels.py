@@ -152,7 +152,7 @@ def asd_panel(
     Returns
     -------
     OlderPanel
-        Steps ``alpha_d k lambda_v lambda_0 C f_v F_v``.
+        Steps ``alpha_d k lambda_v lambda_0 C f_v r_v F_v``.
 
     Source
     ------
@@ -207,7 +207,7 @@ def lfd_panel(
     Returns
     -------
     OlderPanel
-        Steps ``alpha_d k lambda_v lambda_0 C V_p V_us``.
+        Steps ``alpha_d k lambda_v lambda_0 C V_p r_v V_us``.
 
     Source
     ------
@@ -230,9 +230,19 @@ def lfd_panel(
 def _field(sheet: Sheet, aspect: Operand | None, C: Operand) -> Operand:
     if aspect is None:
         return C
-    return cases(
-        (aspect <= use(sheet, "r_do_s"), C + 0.87 * (1 - C) / sqrt(1 + aspect**2), "tension field"),
-        otherwise=(C, "unstiffened: no tension field"),
+    return sheet.step(
+        "r_v",
+        cases(
+            (
+                aspect <= use(sheet, "r_do_s"),
+                C + 0.87 * (1 - C) / sqrt(1 + aspect**2),
+                "with tension field",
+            ),
+            otherwise=(C, "unstiffened: no tension field"),
+        ),
+        None,
+        "shear strength over shear yield",
+        ref="Std 10.34.4.2, 10.48.8.1",
     )
 
 

@@ -162,7 +162,8 @@ def required_inertia(
     Returns
     -------
     Operand
-        The step ``I_treq``; steps before it ``J b I_t1 F_crs rho_t I_t2 rho_w``.
+        The step ``I_treq``; steps before it ``J b I_t1 F_crs rho_t I_t2
+        rho_w1 rho_w2 rho_w``.
 
     Source
     ------
@@ -187,8 +188,12 @@ def required_inertia(
         "I_t2", D**4 * rho**1.3 / 40 * (F_yw / E) ** 1.5, inch**4, "for the tension field",
         ref=f"{ref}-2",
     )  # fmt: skip
+    shares = [
+        _field_share(sheet, panel, f"rho_w{number}", words)
+        for number, words, panel in zip((1, 2), ("left", "right"), panels, strict=True)
+    ]
     rho_w = step(
-        "rho_w", maximum(*(_field_share(sheet, panel) for panel in panels)), None,
+        "rho_w", maximum(*shares), None,
         "share of the tension field that is used, larger of both panels", ref=ref,
     )  # fmt: skip
     return step(
@@ -205,13 +210,19 @@ def required_inertia(
     )
 
 
-def _field_share(sheet: Sheet, panel: PanelShear) -> Operand:
+def _field_share(sheet: Sheet, panel: PanelShear, name: str, side: str) -> Operand:
     phi = use(sheet, "phi_v")
     buckles, most = phi * panel.buckling, phi * panel.nominal
-    return cases(
-        (panel.demand <= buckles, 0.0, "below shear buckling"),
-        (most <= buckles, 1.0, "overloaded end panel"),
-        otherwise=((panel.demand - buckles) / (most - buckles), "tension field"),
+    return sheet.step(
+        name,
+        cases(
+            (panel.demand <= buckles, 0.0, "below shear buckling"),
+            (most <= buckles, 1.0, "overloaded end panel"),
+            otherwise=((panel.demand - buckles) / (most - buckles), "tension field"),
+        ),
+        None,
+        f"share of the tension field that is used, {side} panel",
+        ref="LRFD 6.10.11.1.3",
     )
 
 
