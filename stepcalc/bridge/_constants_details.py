@@ -58,7 +58,7 @@ _STUDS: tuple[Row, ...] = (
     ("e_sc", 1.0, "inch", "least clear distance to the flange edge", "LRFD 6.10.10.1.3"),
     ("c_sc", 2.0, "inch", "least cover over studs", "LRFD 6.10.10.1.4"),
     ("h_sc", 2.0, "inch", "least penetration into the deck", "LRFD 6.10.10.1.4"),
-    ("c_Zr", 5.5, "ksi", "fatigue resistance of a stud over d^2", "LRFD 6.10.10.2-1"),
+    ("c_Zr", 5.5, "ksi", "fatigue resistance of a stud over d²", "LRFD 6.10.10.2-1"),
 )
 
 _DEPTH: tuple[Row, ...] = (

@@ -66,7 +66,7 @@ def stud_fatigue(
     many = traffic.trucks >= rules.stud_limit
     alpha = step(
         "alpha", (34.5 - 4.28 * log10(traffic.total)) * (1 * ksi), ksi,
-        "finite-life resistance over d^2", ref="LRFD 6.10.10.2-3",
+        "finite-life resistance over d²", ref="LRFD 6.10.10.2-3",
     )  # fmt: skip
     Z_r = step(
         "Z_r",
