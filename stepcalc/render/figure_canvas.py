@@ -6,6 +6,7 @@ outlines: a figure needs no font where it is shown.
 
 from __future__ import annotations
 
+from functools import lru_cache
 from io import BytesIO
 from typing import TYPE_CHECKING, Any
 
@@ -71,6 +72,7 @@ def bare_axes(height: float, start: float, end: float, *, aside: float) -> tuple
     return figure, axes
 
 
+@lru_cache(maxsize=4096)
 def label_width(text: str, size: float) -> float:
     """Return the width of a label in inches."""
     from matplotlib.font_manager import FontProperties
@@ -80,7 +82,8 @@ def label_width(text: str, size: float) -> float:
     if not shown.strip():
         return 0.0
     font = FontProperties(family=["STIXGeneral", "DejaVu Sans"])
-    return float(TextPath((0, 0), shown, size=size, prop=font).get_extents().width) / 72.0
+    across = TextPath((0, 0), shown, size=size, prop=font).vertices[:, 0]
+    return float(across.max() - across.min()) / 72.0
 
 
 def shortened(text: str) -> str:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping
+from functools import lru_cache
 from typing import Any
 
 from stepcalc.errors import PrintError
@@ -39,7 +41,14 @@ def draw_figure(data: Mapping[str, Any], form: str = "svg") -> bytes:
     """
     if form not in FORMS:
         raise PrintError(f"no figure is drawn as {form!r}; want one of {', '.join(FORMS)}")
-    record = read_figure(data)
+    read_figure(data)  # refuses what is no figure, before it becomes a key
+    return _drawn(json.dumps(data, sort_keys=True), form)
+
+
+@lru_cache(maxsize=64)
+def _drawn(data: str, form: str) -> bytes:
+    """Draw once what is printed in several forms, or again after a change elsewhere."""
+    record = read_figure(json.loads(data))
     with style():
         if isinstance(record, FreeBody):
             from stepcalc.render.figure_free_body import draw_free_body

@@ -3,6 +3,11 @@
 from __future__ import annotations
 
 import copy
+import hashlib
+import os
+import subprocess
+import sys
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -47,6 +52,22 @@ def test_the_text_holds_every_part_of_a_step(sample_pdf: bytes) -> None:
 
 def test_the_pages_are_the_same_bytes_twice(sample_pdf: bytes) -> None:
     assert to_pdf(read_document(sample_document())) == sample_pdf
+
+
+@pytest.mark.slow
+def test_another_process_makes_the_same_bytes(sample_pdf: bytes) -> None:
+    program = (
+        "import hashlib\n"
+        "from stepcalc.print.typst import to_pdf\n"
+        "from stepcalc.render.document import read_document\n"
+        "from tests.unit.print_sample import sample_document\n"
+        "print(hashlib.sha256(to_pdf(read_document(sample_document()))).hexdigest())"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", program], capture_output=True, text=True, check=True,
+        cwd=Path(__file__).parents[2], env=os.environ | {"PYTHONHASHSEED": "77"},
+    )  # fmt: skip
+    assert done.stdout.strip() == hashlib.sha256(sample_pdf).hexdigest()
 
 
 def test_the_parts_are_bookmarks(sample_pdf: bytes) -> None:
