@@ -12,9 +12,9 @@ from typing import TYPE_CHECKING, Any, Generic, NamedTuple, TypeVar
 from stepcalc.expr.arithmetic import compare_values
 from stepcalc.expr.tree import same_tree
 from stepcalc.expr.walk import branch_taken, holds, value_of
-from stepcalc.render.shown import short_number
+from stepcalc.render.shown import literal_text, short_number
 from stepcalc.sheet.quantities import display_unit
-from stepcalc.units.numbers import shown_text, typed_text
+from stepcalc.units.numbers import shown_text
 
 if TYPE_CHECKING:
     from stepcalc.render.shown import Shown
@@ -185,7 +185,7 @@ class Reasons(Generic[F]):
                 return number
         value = value_of(node, self._shown.numbers)
         if node.op == "num" or (node.op == "qty" and node.data[1] is info):
-            return typed_text(node.data[1] if node.op == "num" else node.data[2])
+            return literal_text(node.data[1] if node.op == "num" else node.data[2])
         spell = short_number if node.op in ("name", "qty") else shown_text
         return spell(value / info.factor, digits)
 
