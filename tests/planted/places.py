@@ -6,7 +6,6 @@ from tests.planted.place import places
 from tests.planted.places_composite import COMPOSITE
 
 _UNIT = "tests/unit/"
-_LAWS = "tests/properties/"
 _PUBLISHED = "tests/published/"
 
 _TABLES = [
@@ -28,14 +27,42 @@ _TABLES = [
     ),
 ]
 
-_UNITS = places(
-    "units/definitions.py",
-    f"{_PUBLISHED}test_bridge_procedures.py",
-    ("foot = 12 * inch", "foot = 10 * inch"),
-    ("pound_force = kip / 1000", "pound_force = kip / 1024"),
-    ("kip_per_foot = kip / foot", "kip_per_foot = kip / inch"),
-    ("pound_per_cubic_foot = pound_force / foot ** 3", "pound_per_cubic_foot = kip / foot ** 3"),
-)
+_UNITS = [
+    *places(
+        "units/definitions.py",
+        f"{_UNIT}test_units_registry.py",
+        ("foot = 12 * inch", "foot = 10 * inch"),
+        ("pound_force = kip / 1000", "pound_force = kip / 1024"),
+        ("kip_per_foot = kip / foot", "kip_per_foot = kip / inch"),
+        ("pound_per_cubic_foot = pound_force / foot", "pound_per_cubic_foot = kip / foot"),
+    ),
+    *places(
+        "units/info.py",
+        f"{_UNIT}test_units_registry.py",
+        (
+            '"kip_per_square_foot": (("kip", 1), ("foot", -2))',
+            '"kip_per_square_foot": (("kip", 1), ("inch", -2))',
+        ),
+    ),
+    *places(
+        "units/numbers.py",
+        f"{_UNIT}test_units_numbers.py",
+        ("whole += rest > 0.5", "whole += rest > 0.4"),
+    ),
+]
+
+_CORE = [
+    *places(
+        "expr/code.py",
+        f"{_UNIT}test_sheet_checks.py",
+        ("return self._number(node.data.factor)", "return self._number(1.0)"),
+    ),
+    *places(
+        "sheet/check.py",
+        f"{_UNIT}test_sheet_checks.py",
+        ("self.ratio <= 1.0 + 1e-9", "self.ratio <= 1.005"),
+    ),
+]
 
 _ANALYSIS = [
     *places(
@@ -259,4 +286,14 @@ _WHOLE = [
     ),
 ]
 
-PLACES = [*_TABLES, *_UNITS, *_ANALYSIS, *_CONSTANTS, *_LOADS, *_RESISTANCE, *_WHOLE, *COMPOSITE]
+PLACES = [
+    *_TABLES,
+    *_UNITS,
+    *_CORE,
+    *_ANALYSIS,
+    *_CONSTANTS,
+    *_LOADS,
+    *_RESISTANCE,
+    *_WHOLE,
+    *COMPOSITE,
+]

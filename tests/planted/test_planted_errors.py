@@ -1,15 +1,19 @@
 """Planted errors: a wrong constant, a dropped 12, a swapped unit; some test must fail for each.
 
-Each place in ``places.py`` is changed in a copy of the project, and the tests named beside it are
-run on the copy. A place that no longer reads as written there is an error of this list.
+Each place of ``places.py`` is changed in a copy of the project, and the tests named beside it are
+run on the copy, as many copies at a time as there are cores. A place that no longer reads as
+written there is an error of this list.
 """
 
 from __future__ import annotations
 
 import os
+import queue
 import shutil
 import subprocess
 import sys
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -18,7 +22,11 @@ import pytest
 from tests.planted.places import PLACES
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from tests.planted.place import Place
+
+    Run = subprocess.CompletedProcess[str]
 
 pytestmark = pytest.mark.slow
 
@@ -26,10 +34,24 @@ COPIED = ("stepcalc", "templates", "tests", "notebooks", "pyproject.toml", "READ
 SEEN = {1, 2}  # pytest's exit codes: a test failed; a test module could not even be imported
 
 
-def run_tests(copy: Path, *selection: str) -> subprocess.CompletedProcess[str]:
-    """Run tests of the copy on the copy's own code."""
+def copied(root: Path, folder: Path) -> Path:
+    """Return `folder` with a copy of the project, whose code the tests there import."""
+    ignored = shutil.ignore_patterns("__pycache__", ".ipynb_checkpoints")
+    for name in COPIED:
+        if (root / name).is_dir():
+            shutil.copytree(root / name, folder / name, ignore=ignored)
+        else:
+            shutil.copy(root / name, folder / name)
+    where = [sys.executable, "-c", "import stepcalc; print(stepcalc.__path__[0])"]
+    asked = subprocess.run(where, cwd=folder, capture_output=True, text=True, check=True)
+    assert Path(asked.stdout.strip()) == folder / "stepcalc"
+    return folder
+
+
+def run_tests(copy: Path, tests: tuple[str, ...]) -> Run:
+    """Run tests of the copy on the copy's own code, up to the first that fails."""
     return subprocess.run(
-        [sys.executable, "-m", "pytest", "-x", "-q", "-p", "no:cacheprovider", *selection],
+        [sys.executable, "-m", "pytest", "-x", "-q", "-p", "no:cacheprovider", *tests],
         cwd=copy,
         env={**os.environ, "PYTHONDONTWRITEBYTECODE": "1", "PYTHONPATH": str(copy)},
         capture_output=True,
@@ -38,26 +60,51 @@ def run_tests(copy: Path, *selection: str) -> subprocess.CompletedProcess[str]:
     )
 
 
+@contextmanager
+def planted(place: Place, copy: Path) -> Iterator[None]:
+    """Plant the error in the copy, and take it out again."""
+    path = copy / "stepcalc" / place.file
+    sound = path.read_text("utf-8")
+    assert sound.count(place.old) == 1, f"{place.old!r} stands {sound.count(place.old)} times"
+    changed = sound.replace(place.old, place.new)
+    if path.suffix == ".py":
+        compile(changed, str(path), "exec")  # a slip of the pen would be seen by any test
+    path.write_text(changed, "utf-8")
+    try:
+        yield
+    finally:
+        path.write_text(sound, "utf-8")
+
+
 @pytest.fixture(scope="session")
-def copy(root: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Return a copy of the project in which the named tests pass."""
-    folder = tmp_path_factory.mktemp("planted")
-    for name in COPIED:
-        source = root / name
-        if source.is_dir():
-            ignore = shutil.ignore_patterns("__pycache__", ".ipynb_checkpoints")
-            shutil.copytree(source, folder / name, ignore=ignore)
-        else:
-            shutil.copy(source, folder / name)
-    where = "import stepcalc; print(stepcalc.__path__[0])"
-    asked = subprocess.run(
-        [sys.executable, "-c", where], cwd=folder, capture_output=True, text=True, check=True
-    )
-    assert Path(asked.stdout.strip()) == folder / "stepcalc"
-    named = sorted({test for place in PLACES for test in place.tests})
-    sound = run_tests(folder, *named)
-    assert sound.returncode == 0, sound.stdout[-3000:]
-    return folder
+def runs(
+    root: Path, tmp_path_factory: pytest.TempPathFactory, request: pytest.FixtureRequest
+) -> dict[Place | tuple[str, ...], Run]:
+    """Return what the named tests said of every chosen place, and of the sound copy."""
+    chosen: dict[Place, None] = {
+        item.callspec.params["place"]: None
+        for item in request.session.items
+        if isinstance(item, pytest.Function) and hasattr(item, "callspec")
+        if "place" in item.callspec.params
+    }
+    cores = os.cpu_count() or 1
+    copies: queue.Queue[Path] = queue.Queue()
+    for _ in range(cores):
+        copies.put(copied(root, tmp_path_factory.mktemp("planted")))
+
+    def run(job: Place | tuple[str, ...]) -> Run:
+        copy = copies.get()
+        try:
+            if isinstance(job, tuple):
+                return run_tests(copy, job)
+            with planted(job, copy):
+                return run_tests(copy, job.tests)
+        finally:
+            copies.put(copy)
+
+    jobs: list[Place | tuple[str, ...]] = [*dict.fromkeys(place.tests for place in chosen), *chosen]
+    with ThreadPoolExecutor(cores) as pool:
+        return dict(zip(jobs, pool.map(run, jobs), strict=True))
 
 
 def test_there_are_enough_places_of_every_kind() -> None:
@@ -67,16 +114,13 @@ def test_there_are_enough_places_of_every_kind() -> None:
 
 
 @pytest.mark.parametrize("place", PLACES, ids=lambda place: place.id)
-def test_some_test_fails(place: Place, copy: Path) -> None:
-    path = copy / "stepcalc" / place.file
-    sound = path.read_text("utf-8")
-    assert sound.count(place.old) == 1, f"{place.old!r} stands {sound.count(place.old)} times"
-    planted = sound.replace(place.old, place.new)
-    if path.suffix == ".py":
-        compile(planted, str(path), "exec")  # a slip of the pen would be seen by any test
-    path.write_text(planted, "utf-8")
-    try:
-        ran = run_tests(copy, *place.tests)
-    finally:
-        path.write_text(sound, "utf-8")
-    assert ran.returncode in SEEN, f"nobody saw it: {place}\n{ran.stdout[-1500:]}"
+def test_every_place_is_where_it_says(place: Place, root: Path) -> None:
+    stands = (root / "stepcalc" / place.file).read_text("utf-8").count(place.old)
+    assert stands == 1, f"{place.old!r} stands {stands} times in {place.file}"
+
+
+@pytest.mark.parametrize("place", PLACES, ids=lambda place: place.id)
+def test_some_test_fails(place: Place, runs: dict[Place | tuple[str, ...], Run]) -> None:
+    sound = runs[place.tests]
+    assert sound.returncode == 0, f"fails without the error, too:\n{sound.stdout[-2000:]}"
+    assert runs[place].returncode in SEEN, f"nobody saw it:\n{runs[place].stdout[-1500:]}"
