@@ -81,12 +81,10 @@ def runs(
     root: Path, tmp_path_factory: pytest.TempPathFactory, request: pytest.FixtureRequest
 ) -> dict[Place | tuple[str, ...], Run]:
     """Return what the named tests said of every chosen place, and of the sound copy."""
-    chosen: dict[Place, None] = {
-        item.callspec.params["place"]: None
-        for item in request.session.items
-        if isinstance(item, pytest.Function) and hasattr(item, "callspec")
-        if "place" in item.callspec.params
-    }
+    named = [getattr(item, "callspec", None) for item in request.session.items]
+    chosen = dict.fromkeys(
+        call.params["place"] for call in named if call and "place" in call.params
+    )
     cores = os.cpu_count() or 1
     copies: queue.Queue[Path] = queue.Queue()
     for _ in range(cores):
