@@ -20,7 +20,7 @@ STEPS = (
     ("mypy",),
     ("lint-imports",),
     ("pytest", "-q", "-m", "not slow", "--cov", "--cov-report="),
-    ("pytest", "-q", "--nbval", "-p", "no:doctest", "notebooks"),
+    ("pytest", "-q", "--nbval", "notebooks"),
     ("pytest", "-q", "-m", "slow", "--durations=5"),
 )
 
