@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from tests.planted.place import places
 from tests.planted.places_composite import COMPOSITE
+from tests.planted.places_render import RENDER
 
 _UNIT = "tests/unit/"
 _PUBLISHED = "tests/published/"
@@ -296,4 +297,5 @@ PLACES = [
     *_RESISTANCE,
     *_WHOLE,
     *COMPOSITE,
+    *RENDER,
 ]
