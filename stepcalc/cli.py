@@ -115,6 +115,17 @@ def _parser() -> argparse.ArgumentParser:
     printing.add_argument(
         "--run", action="store_true", dest="execute", help="run it first, in a fresh kernel"
     )
+    printing.add_argument(
+        "--profile", choices=("package", "homework"), default=None,
+        help="whose head the sheets get; left out, the title block decides",
+    )  # fmt: skip
+    printing.add_argument("--code", action="store_true", help="print the code cells too")
+    printing.add_argument(
+        "--paper", choices=("letter", "a4"), default="letter", help="paper size (letter)"
+    )
+    printing.add_argument(
+        "--allow-stale", action="store_true", help="print what is out of date, marked STALE"
+    )
     printing.set_defaults(run=_print)
 
     shapes = verbs.add_parser(
@@ -162,7 +173,10 @@ def _print(options: argparse.Namespace) -> int:
 
     _check_place(options.output)
     _check_form(options.output)
-    verdicts = print_notebook(options.notebook, options.output, run=options.execute)
+    verdicts = print_notebook(
+        options.notebook, options.output, run=options.execute, profile=options.profile,
+        code=options.code, paper=options.paper, allow_stale=options.allow_stale,
+    )  # fmt: skip
     print(f"written: {options.output}")
     return _exit_code(verdicts)
 

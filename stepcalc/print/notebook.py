@@ -71,19 +71,10 @@ def print_notebook(
         If what a cell stored does not follow the schema.
     """
     source = Path(path)
-    notebook = _read(source)
-    if run:
-        notebook = _run(notebook, source, timeout)
-    _refuse_unfinished(notebook, source)
-    reader = NotebookReader(source.name, code=code)
-    reader.read(notebook["cells"])
-    disorder = _disorder(notebook, source)
-    if disorder:
-        if not allow_stale:
-            raise StaleError(f"{disorder}; run it from top to bottom, or print it with --run")
-        reader.notices.append(f"STALE: {disorder}")
-    provenance = f"{source.name}, " + ("run for this print" if run else "as last run")
-    document = reader.document(profile)
+    document, provenance = notebook_document(
+        read_notebook(source), source, run=run, code=code, profile=profile,
+        allow_stale=allow_stale, timeout=timeout,
+    )  # fmt: skip
     print_document(
         document, out, paper=paper, templates=templates,
         allow_stale=allow_stale, provenance=provenance,
@@ -96,7 +87,57 @@ def print_notebook(
     ]
 
 
-def _read(source: Path) -> Mapping[str, Any]:
+def notebook_document(
+    notebook: Mapping[str, Any],
+    source: Path,
+    *,
+    run: bool = False,
+    code: bool = False,
+    profile: str | None = None,
+    allow_stale: bool = False,
+    timeout: int = DEFAULT_TIMEOUT,
+) -> tuple[b.Document, str]:
+    """Return the document that a notebook's outputs hold, and where it comes from in words.
+
+    Parameters
+    ----------
+    notebook : mapping
+        As nbformat reads it; ``source`` is the file it is read from, for messages.
+    run, code, profile, allow_stale, timeout
+        As in :func:`print_notebook`.
+
+    Raises
+    ------
+    PrintError, StaleError, SheetFileError
+        As in :func:`print_notebook`.
+    """
+    if run:
+        notebook = _run(notebook, source, timeout)
+    _refuse_unfinished(notebook, source)
+    reader = NotebookReader(source.name, code=code)
+    reader.read(notebook["cells"])
+    disorder = _disorder(notebook, source)
+    if disorder:
+        if not allow_stale:
+            raise StaleError(f"{disorder}; run it from top to bottom, or print it with --run")
+        reader.notices.append(f"STALE: {disorder}")
+    provenance = f"{source.name}, " + ("run for this print" if run else "as last run")
+    if not reader.has_sheets:
+        reader.notices.append(
+            f"no cell of {source.name} shows a calculation sheet: its text and outputs are printed "
+            "as they are, and nothing on these pages was checked"
+        )
+    return reader.document(profile), provenance
+
+
+def read_notebook(source: Path) -> Mapping[str, Any]:
+    """Return a notebook file as nbformat reads it.
+
+    Raises
+    ------
+    PrintError
+        If the file cannot be read or is no notebook.
+    """
     import nbformat
 
     try:

@@ -107,6 +107,11 @@ class NotebookReader:
         for number, cell in enumerate(cells, 1):
             self._cell(cell, f"cell {number} of {self.name}")
 
+    @property
+    def has_sheets(self) -> bool:
+        """Whether any output read so far belongs to a calculation sheet."""
+        return any(sheet.key for sheet in self._sheets)
+
     def document(self, profile: str | None = None) -> b.Document:
         """Return the document of all cells read.
 

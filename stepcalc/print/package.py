@@ -60,7 +60,7 @@ def print_document(
     target = Path(path)
     write = _writer(target)
     record = document if isinstance(document, b.Document) else read_document(document)
-    record = _without_silent_staleness(record, allow_stale=allow_stale)
+    record = settled(record, allow_stale=allow_stale)
     own = Path(templates) if templates is not None else None
     try:
         write(record, target, Options(paper, own, provenance))
@@ -84,7 +84,14 @@ def _writer(target: Path) -> _Writer:
     return writer
 
 
-def _without_silent_staleness(document: b.Document, *, allow_stale: bool) -> b.Document:
+def settled(document: b.Document, *, allow_stale: bool) -> b.Document:
+    """Return a document that hides nothing out of date: it has none, or its first page says so.
+
+    Raises
+    ------
+    StaleError
+        If it holds stale results and they are not allowed.
+    """
     stale = [
         (sheet.title, getattr(block, "name", ""))
         for sheet in document.sheets

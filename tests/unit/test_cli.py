@@ -55,7 +55,9 @@ def notebook(monkeypatch: pytest.MonkeyPatch) -> Callable[..., None]:
     """Return a function that decides what printing a notebook answers."""
 
     def answers(*verdicts: str, error: BaseException | None = None) -> None:
-        def print_notebook(path: Path, out: Path, *, run: bool = False) -> list[str]:
+        def print_notebook(
+            path: Path, out: Path, *, run: bool = False, **choices: Any
+        ) -> list[str]:
             if error:
                 raise error
             out.write_text(f"{path} {run}")
