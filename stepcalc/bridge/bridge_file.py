@@ -30,18 +30,21 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from stepcalc.bridge.composite_data import CompositeData
+from stepcalc.bridge.composite_fields import ALL_FIELDS, COMPOSITE_FIELDS, COMPOSITE_SECTIONS
 from stepcalc.bridge.data import BridgeData
 from stepcalc.bridge.feet_inches import looks_like_feet_and_inches, parse_feet_inches
-from stepcalc.bridge.fields import FIELDS, SECTIONS, TITLE_KEYS, Choice, Field
+from stepcalc.bridge.fields import SECTIONS, TITLE_KEYS, Choice, Field
 from stepcalc.errors import BridgeFileError, StepcalcError
 from stepcalc.units import Q_
 from stepcalc.units.info import read_unit
 
-__all__ = ["parse_bridge", "read_bridge_file", "schema_text"]
+__all__ = ["composite_schema_text", "parse_bridge", "read_bridge_file", "schema_text"]
 
 _LARGEST = 200_000
 _QUANTITY = re.compile(r"([+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d{1,2})?)\s*([^\d\s.].*)")
-_TABLES = ("title", *SECTIONS, "sources")
+_KEY_TABLES = (*SECTIONS, *COMPOSITE_SECTIONS)
+_TABLES = ("title", *_KEY_TABLES, "sources")
 
 
 def read_bridge_file(path: str | Path) -> BridgeData:
@@ -126,11 +129,28 @@ def schema_text() -> str:
     """
     lines = ['source = "plans of 1998, sheets 3 to 7"  # where the values were read']
     lines += ["", "# [title]  # optional", *(f'# {key} = "..."' for key in TITLE_KEYS)]
-    for section in SECTIONS:
-        lines += ["", f"[{section}]"]
-        lines += [_schema_line(rule) for rule in FIELDS.values() if rule.section == section]
+    lines += _schema_tables(SECTIONS)
     lines += ["", "# [sources]  # optional: where single values were read"]
     return "\n".join([*lines, '# girder_spacing = "framing plan, sheet 4"', ""])
+
+
+def composite_schema_text() -> str:
+    """Return the tables that a file adds whose table ``[girder]`` says ``composite = true``.
+
+    Returns
+    -------
+    str
+        TOML; every key is optional by itself, some go together.
+    """
+    return "\n".join([*_schema_tables(COMPOSITE_SECTIONS)[1:], ""])
+
+
+def _schema_tables(sections: tuple[str, ...]) -> list[str]:
+    lines: list[str] = []
+    for section in sections:
+        lines += ["", f"[{section}]"]
+        lines += [_schema_line(rule) for rule in ALL_FIELDS.values() if rule.section == section]
+    return lines
 
 
 def _schema_line(rule: Field) -> str:
@@ -146,7 +166,7 @@ def _schema_line(rule: Field) -> str:
 
 
 def _example(rule: Field) -> str:
-    if rule.low and not rule.units:
+    if rule.flag or (rule.low and not rule.units):
         return rule.example
     return '"' + rule.example.replace('"', '\\"') + '"'
 
@@ -155,17 +175,28 @@ def _arguments(tables: Mapping[str, Any]) -> dict[str, Any]:
     for name, content in tables.items():
         _check_top(name, content)
     values: dict[str, Any] = {}
-    for section in SECTIONS:
+    for section in _KEY_TABLES:
         for key, value in tables.get(section, {}).items():
-            rule = FIELDS.get(key)
+            rule = ALL_FIELDS.get(key)
             if rule is None or rule.section != section:
                 raise BridgeFileError(_wrong_key(key, section))
             values[key] = _value(rule, value)
-    for rule in FIELDS.values():
-        if rule.required and rule.key not in values:
+    details = {key: values.pop(key) for key in tuple(values) if key in COMPOSITE_FIELDS}
+    composite = values.get("composite") is True
+    if details and not composite:
+        first = COMPOSITE_FIELDS[next(iter(details))]
+        raise BridgeFileError(
+            f"key {first.key!r} in [{first.section}] belongs to a composite girder; add "
+            "composite = true in [girder], or leave the table out"
+        )
+    if composite:
+        values["details"] = CompositeData(**details)
+    plates = composite and values["details"].welded
+    for rule in ALL_FIELDS.values():
+        if rule.required and rule.key not in values and not (plates and rule.key == "shape"):
             raise BridgeFileError(_missing(rule))
     values["title"] = _texts(tables.get("title", {}), "title", TITLE_KEYS)
-    values["sources"] = _texts(tables.get("sources", {}), "sources", tuple(FIELDS))
+    values["sources"] = _texts(tables.get("sources", {}), "sources", tuple(ALL_FIELDS))
     values["source"] = tables.get("source", "bridge file")
     return values
 
@@ -183,11 +214,11 @@ def _check_top(name: str, content: object) -> None:
         if not isinstance(content, str) or not content.strip():
             raise BridgeFileError(f"source is {content!r}; want the text of one source")
     elif name not in _TABLES:
-        if name in FIELDS:
+        if name in ALL_FIELDS:
             raise BridgeFileError(_wrong_key(name, ""))
         raise BridgeFileError(
             f"{'table' if isinstance(content, dict) else 'key'} {name!r} is unknown"
-            f"{_nearest(name, (*_TABLES, 'source', *FIELDS))}; the tables are "
+            f"{_nearest(name, (*_TABLES, 'source', *ALL_FIELDS))}; the tables are "
             + ", ".join(f"[{table}]" for table in _TABLES)
         )
     elif not isinstance(content, dict):
@@ -195,15 +226,15 @@ def _check_top(name: str, content: object) -> None:
 
 
 def _wrong_key(key: str, section: str) -> str:
-    rule = FIELDS.get(key)
+    rule = ALL_FIELDS.get(key)
     where = f"in [{section}]" if section else "at the top of the file"
     if rule is not None:
         return f"key {key!r} stands {where}; it belongs in [{rule.section}]"
-    near = difflib.get_close_matches(key, FIELDS, n=1, cutoff=0.5)
-    own = ", ".join(rule.key for rule in FIELDS.values() if rule.section == section)
+    near = difflib.get_close_matches(key, ALL_FIELDS, n=1, cutoff=0.5)
+    own = ", ".join(rule.key for rule in ALL_FIELDS.values() if rule.section == section)
     if not near:
         return f"key {key!r} {where} is unknown; the keys of this table are {own}"
-    rule = FIELDS[near[0]]
+    rule = ALL_FIELDS[near[0]]
     return (
         f"key {key!r} {where} is unknown; nearest name: {rule.key!r} in [{rule.section}] "
         f"({rule.meaning}); the keys of [{section}] are {own}"
@@ -283,6 +314,5 @@ def _quantity(rule: Field, value: Any) -> Any:
 def _with_table(message: str) -> str:
     """Return the message with the table of the key behind the key it begins with."""
     key = message.split(" ", 1)[0]
-    return (
-        message.replace(key, f"{key} in [{FIELDS[key].section}]", 1) if key in FIELDS else message
-    )
+    rule = ALL_FIELDS.get(key)
+    return message.replace(key, f"{key} in [{rule.section}]", 1) if rule else message

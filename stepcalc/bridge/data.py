@@ -8,6 +8,8 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Any
 
+from stepcalc.bridge.composite_data import CompositeData
+from stepcalc.bridge.composite_fields import ALL_FIELDS
 from stepcalc.bridge.field_checks import checked
 from stepcalc.bridge.fields import (
     FIELDS,
@@ -31,7 +33,9 @@ _PLANS_AGREE_FT = 1 / 96
 
 @dataclass(frozen=True, kw_only=True)
 class BridgeData:
-    """A simple-span bridge of rolled steel beams with a concrete deck, non-composite.
+    """A simple-span bridge of steel girders with a concrete deck.
+
+    Rolled beams without shear connectors, or composite girders, rolled or welded, with `details`.
 
     Every quantity is a pint quantity of :mod:`stepcalc.units` in whatever unit the plans use.  The
     meaning, the possible values and an example of every field stand in
@@ -60,7 +64,11 @@ class BridgeData:
     miscellaneous : Quantity, dimensionless or [force / length]
         Diaphragms, stiffeners and bolts: a share of the beam's weight, or a weight per length.
     shape : str
-        The W shape on trial, any letter case.
+        The W shape on trial, any letter case; none for a welded girder.
+    composite : bool
+        Whether shear connectors make the deck part of the girder.
+    details : CompositeData or None
+        What a composite girder has beyond this record; goes with `composite`.
     diaphragm_spacing, bearing_length : Quantity, [length]
         Brace points of the bare beam, and the bearing along the girder.
     top_flange : TopFlange
@@ -114,12 +122,14 @@ class BridgeData:
     wearing_basis: WearingBasis
     forms: Any
     miscellaneous: Any
-    shape: str
+    shape: str = ""
     diaphragm_spacing: Any
     top_flange: TopFlange
     bearing_length: Any
     steel_grade: str
     concrete_strength: Any
+    composite: bool = False
+    details: CompositeData | None = None
     roadway: Any = None
     yield_strength: Any = None
     modular_ratio: float | None = None
@@ -135,13 +145,17 @@ class BridgeData:
     def __post_init__(self) -> None:
         for key, rule in FIELDS.items():
             value = getattr(self, key)
-            if value is not None or rule.required:
+            if key == "shape" and self.welded:
+                self._refuse_shape()
+            elif value is not None or rule.required:
                 self._set(key, checked(rule, value))
-        unknown = sorted(set(self.sources) - set(FIELDS))
+        unknown = sorted(set(self.sources) - set(ALL_FIELDS))
         if unknown:
             msg = f"sources names {unknown[0]!r}, which is no key of a bridge"
             raise UnknownNameError(msg)
-        self._set("shape", _row_name("shape", "w_shapes", self.shape))
+        self._check_composite()
+        if not self.welded:
+            self._set("shape", _row_name("shape", "w_shapes", self.shape))
         self._set("steel_grade", _row_name("steel_grade", "steel_grades", self.steel_grade))
         self._set("sources", MappingProxyType(dict(self.sources)))
         self._set("title", MappingProxyType(dict(self.title)))
@@ -150,6 +164,18 @@ class BridgeData:
 
     def _set(self, name: str, value: object) -> None:
         object.__setattr__(self, name, value)
+
+    @property
+    def welded(self) -> bool:
+        """Whether the girder is made of plates."""
+        return self.details is not None and self.details.welded
+
+    @property
+    def girder_words(self) -> str:
+        """The girder in words: its shape, or the depth of its web."""
+        if self.details is not None and self.details.welded:
+            return f"plate girder, web {_text(self.details.web_depth)}"
+        return self.shape
 
     @property
     def grade_strength(self) -> Any:
@@ -188,9 +214,43 @@ class BridgeData:
         """
         return self.sources.get(key, self.source)
 
+    def _refuse_shape(self) -> None:
+        if self.shape:
+            raise RangeError(
+                f"shape is {self.shape!r}, but the girder has plate sizes; want a rolled shape or "
+                "plates, not both"
+            )
+
+    def _check_composite(self) -> None:
+        if self.composite is not (self.details is not None):
+            raise RangeError(
+                f"composite is {str(self.composite).lower()}, which does not go with "
+                f"{'no ' if self.details is None else ''}shear connectors; a composite girder has "
+                "the tables [studs] and [traffic], another has neither"
+            )
+        if self.details is None:
+            return
+        if self.top_flange is not TopFlange.ANCHORED:
+            raise RangeError(
+                f"top_flange is {self.top_flange.value!r}, but the girder is composite; shear "
+                f"connectors anchor it: want {TopFlange.ANCHORED.value!r}"
+            )
+        if self.specification is not Specification.LRFD:
+            raise RangeError(
+                f"specification is {self.specification.value!r}; composite girders are checked by "
+                "'LRFD' here"
+            )
+        slab = _in(self.structural_thickness, "inch")
+        for _, depth in self.details.layers:
+            if _in(depth, "inch") >= slab:
+                raise RangeError(
+                    f"structural_thickness is {slab:g} in, but bars lie {_text(depth)} below the "
+                    "top of the slab; want reinforcement inside the slab"
+                )
+
     def _check_grade(self) -> None:
         grades = table("steel_grades")
-        if grades.value(self.steel_grade, "shapes") == 0:
+        if not self.welded and grades.value(self.steel_grade, "shapes") == 0:
             rolled = ", ".join(name for name in grades.names if grades.value(name, "shapes") != 0)
             raise RangeError(
                 f"steel_grade is {self.steel_grade}, in which W shapes are not rolled; "

@@ -1,4 +1,4 @@
-"""Dead load of an interior girder as it is taught: psf, plf, klf, then moment and shear."""
+"""Dead load of a girder as it is taught: psf, plf, klf, then moment and shear."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ __all__ = ["DeadLoadEffects", "DeadLoads", "dead_load_effects", "dead_loads"]
 
 @dataclass(frozen=True)
 class DeadLoads:
-    """Weights on one interior girder, [force / length].
+    """Weights on one girder, [force / length].
 
     Attributes
     ----------
@@ -52,15 +52,18 @@ class DeadLoadEffects:
     V_DW: Operand
 
 
-def dead_loads(sheet: Sheet, bridge: BridgeNodes, trial: TrialShape) -> DeadLoads:
-    r"""Write the weights on an interior girder, from the area to the line.
+def dead_loads(
+    sheet: Sheet, bridge: BridgeNodes, trial: TrialShape, *, exterior: bool = False
+) -> DeadLoads:
+    r"""Write the weights on one girder, from the area to the line.
 
     .. math:: w_d = (t\,\gamma_c)\,S, \quad w_h = b_f t_h \gamma_c, \quad
         w_f = q_f (S - b_f), \quad w_{DC2} = 2 w_{bar}/N_b, \quad w_{DW} = q_{ws} w_r/N_b
 
     The total deck thickness weighs, with its sacrificial surface.  The forms span between flange
     edges.  Barriers are shared by all girders; so is the wearing surface over the roadway, unless
-    the data say that each girder carries its tributary width.
+    the data say that each girder carries its tributary width.  An exterior girder carries half a bay
+    and the overhang, and forms on its inner side only.
 
     Parameters
     ----------
@@ -69,7 +72,9 @@ def dead_loads(sheet: Sheet, bridge: BridgeNodes, trial: TrialShape) -> DeadLoad
     bridge : BridgeNodes
         The bridge.
     trial : TrialShape
-        The shape on trial.
+        The steel section on trial.
+    exterior : bool
+        Whether it is the girder at the edge of the deck.
 
     Returns
     -------
@@ -83,14 +88,16 @@ def dead_loads(sheet: Sheet, bridge: BridgeNodes, trial: TrialShape) -> DeadLoad
     """
     step, b_f, gamma_c, S = sheet.step, trial.flange_width, bridge.concrete_weight, bridge.spacing
     q_d = step("q_d", bridge.deck * gamma_c, psf, "deck, weight on the area", ref="LRFD 3.5.1")
-    w_d = step("w_d", q_d * S, plf, "deck on one girder", ref="tributary width S")
+    width, words = (S / 2 + bridge.overhang, "S/2 + OH") if exterior else (S, "S")
+    w_d = step("w_d", q_d * width, plf, "deck on one girder", ref=f"tributary width {words}")
     t_h = _haunch(sheet, bridge, trial)
     w_h = step("w_h", b_f * t_h * gamma_c, plf, "haunch", ref="width of the flange")
     w_f = step(
         "w_f",
-        bridge.forms * (S - b_f),
+        bridge.forms * ((S - b_f) / 2 if exterior else S - b_f),
         plf,
-        "forms and the concrete in their valleys, between flange edges",
+        "forms and the concrete in their valleys, between flange edges"
+        + (", inner bay only" if exterior else ""),
         ref="clear width of the bay",
     )
     w_m = _miscellaneous(sheet, bridge, trial)
@@ -104,7 +111,7 @@ def dead_loads(sheet: Sheet, bridge: BridgeNodes, trial: TrialShape) -> DeadLoad
         "DC2: both barriers, shared by all girders",
         ref="LRFD 4.6.2.2.1",
     )
-    return DeadLoads(before, wet, DC1, DC2, _wearing_surface(sheet, bridge), t_h)
+    return DeadLoads(before, wet, DC1, DC2, _wearing_surface(sheet, bridge, exterior), t_h)
 
 
 def dead_load_effects(
@@ -158,15 +165,17 @@ def dead_load_effects(
 def _haunch(sheet: Sheet, bridge: BridgeNodes, trial: TrialShape) -> Operand:
     if bridge.data.haunch_datum is HaunchDatum.TOP_OF_FLANGE:
         return bridge.haunch
-    t_ft = sheet.lookup(
-        "t_ft",
-        "w_shapes",
-        trial.shape,
-        "tf",
-        inch,
-        "thickness of the top flange, within the haunch",
-        ref="shape table",
-    )
+    t_ft = trial.flange_thickness
+    if t_ft is None:
+        t_ft = sheet.lookup(
+            "t_ft",
+            "w_shapes",
+            trial.shape,
+            "tf",
+            inch,
+            "thickness of the top flange, within the haunch",
+            ref="shape table",
+        )
     return sheet.step(
         "t_h",
         bridge.haunch - t_ft,
@@ -189,7 +198,7 @@ def _miscellaneous(sheet: Sheet, bridge: BridgeNodes, trial: TrialShape) -> Oper
     )
 
 
-def _wearing_surface(sheet: Sheet, bridge: BridgeNodes) -> Operand:
+def _wearing_surface(sheet: Sheet, bridge: BridgeNodes, exterior: bool) -> Operand:
     q = bridge.wearing_surface
     if bridge.data.wearing_basis is WearingBasis.SHARED:
         w = sheet.step(
@@ -200,11 +209,12 @@ def _wearing_surface(sheet: Sheet, bridge: BridgeNodes) -> Operand:
             ref="LRFD 4.6.2.2.1",
         )
     else:
+        S, inner = bridge.spacing, bridge.overhang - bridge.barrier_width
         w = sheet.step(
             "w_ws",
-            q * bridge.spacing,
+            q * (S / 2 + inner if exterior else S),
             plf,
             "wearing surface on one girder",
-            ref="tributary width S",
+            ref="tributary width, curb to half a bay" if exterior else "tributary width S",
         )
     return sheet.step("w_DW", w, klf, "DW: wearing surface", ref="LRFD 3.3.2")

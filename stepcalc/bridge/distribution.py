@@ -94,7 +94,7 @@ def longitudinal_stiffness(
     else:
         e_g = step(
             "e_g",
-            trial.depth / 2 + haunch + bridge.slab / 2,
+            trial.centroid_to_top + haunch + bridge.slab / 2,
             inch,
             "beam centroid to middle of deck",
             ref="LRFD 4.6.2.2.1",

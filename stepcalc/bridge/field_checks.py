@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 __all__ = ["checked"]
 
 _ROUND_OFF = 1e-9
+_WHOLE = frozenset(("girders", "studs_per_row", "truck_lanes", "trucks_per_day"))
+"""Keys whose value is a count."""
 
 
 def checked(rule: Field, value: Any) -> Any:
@@ -41,7 +43,10 @@ def checked(rule: Field, value: Any) -> Any:
     DimensionError
         If it is not a quantity, or one of another dimension.
     """
-    if rule.options is not None:
+    if rule.flag:
+        if not isinstance(value, bool):
+            raise RangeError(f"{rule.key} is {_shown(value)}; want true or false ({rule.meaning})")
+    elif rule.options is not None:
         if not isinstance(value, rule.options):
             fits = " | ".join(repr(str(option.value)) for option in rule.options)
             raise RangeError(f"{rule.key} is {_shown(value)}; want one of {fits} ({rule.meaning})")
@@ -57,7 +62,7 @@ def checked(rule: Field, value: Any) -> Any:
 
 
 def _check_number(rule: Field, value: object) -> None:
-    whole = rule.key == "girders"
+    whole = rule.key in _WHOLE
     kinds = (int,) if whole else (int, float)
     fits = (
         f"want {'a whole number' if whole else 'a number'} from {rule.low[0]:g} to "

@@ -97,6 +97,8 @@ class Field:
         The file must have the key.
     assumed : str
         Why the default stands, printed as an assumption; empty if there is no default.
+    flag : bool
+        The value is true or false.
     """
 
     key: str
@@ -110,6 +112,7 @@ class Field:
     options: type[Choice] | None = None
     required: bool = True
     assumed: str = ""
+    flag: bool = False
 
 
 def _measure(
@@ -165,6 +168,8 @@ _ROWS = (
              "no source"),
     _measure(_LOADS, "concrete_weight", "unit weight of reinforced concrete", "150 pcf", "pcf", 90,
              170, assumed="normal-weight concrete with reinforcement; common practice"),
+    Field("composite", _GIRDER, "whether shear connectors make the deck part of the girder",
+          "false", required=False, assumed="no shear connectors on the plans", flag=True),
     Field("shape", _GIRDER, "W shape on trial", "W30X116"),
     _measure(_GIRDER, "diaphragm_spacing", "spacing of the diaphragms", "15'-8\"", "ft", 0, 400,
              above_low=True),

@@ -6,7 +6,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from stepcalc.bridge.constants import use
-from stepcalc.bridge.fields import FIELDS, HaunchDatum
+from stepcalc.bridge.composite_fields import ALL_FIELDS
+from stepcalc.bridge.fields import HaunchDatum
+from stepcalc.errors import RangeError
 from stepcalc.expr.functions import cases, floor
 from stepcalc.units import ft, ksi, percent
 from stepcalc.units.info import read_unit
@@ -38,8 +40,8 @@ class BridgeNodes:
         ``w_bar``, ``q_ws``, ``q_f``, ``q_C``, ``gamma_c``.
     miscellaneous : Operand
         ``p_m``, a share of the beam's weight, or ``w_m``, a weight per length.
-    shape : Choice
-        ``shape``, a choice of the W shapes.
+    chosen : Choice or None
+        ``shape``, a choice of the W shapes; None for a welded girder.
     yield_strength, modular_ratio : Operand
         ``F_y``, ``n``.
     brace_spacing, bearing_length : Operand, [length]
@@ -65,7 +67,7 @@ class BridgeNodes:
     miscellaneous: Operand
     construction_load: Operand
     concrete_weight: Operand
-    shape: Choice
+    chosen: Choice | None
     yield_strength: Operand
     modular_ratio: Operand
     brace_spacing: Operand
@@ -73,6 +75,13 @@ class BridgeNodes:
     deck_width: Operand
     roadway: Operand
     lanes: Operand
+
+    @property
+    def shape(self) -> Choice:
+        """The rolled shape, a choice of the W shapes."""
+        if self.chosen is None:
+            raise RangeError("a welded girder has no rolled shape; its plates stand for it")
+        return self.chosen
 
 
 def state_bridge(sheet: Sheet, data: BridgeData) -> BridgeNodes:
@@ -115,7 +124,7 @@ def state_bridge(sheet: Sheet, data: BridgeData) -> BridgeNodes:
     miscellaneous = put("p_m" if share else "w_m", "miscellaneous")
     q_C = put("q_C", "construction_load")
     gamma_c = put("gamma_c", "concrete_weight")
-    shape = put("shape", "shape", choices="w_shapes")
+    shape = None if data.welded else put("shape", "shape", choices="w_shapes")
     L_b = put("L_b", "diaphragm_spacing")
     bearing = put("N", "bearing_length")
     F_y = sheet.given(
@@ -173,7 +182,7 @@ class _Givens:
         self.data = data
 
     def __call__(self, name: str, key: str, more: str = "", *, choices: Any = None) -> Any:
-        rule, data = FIELDS[key], self.data
+        rule, data = ALL_FIELDS[key], self.data
         default = type(data).__dataclass_fields__[key].default_factory
         value = getattr(data, key)
         assumed = None

@@ -25,14 +25,25 @@ TABLE_REF = "shape table"
 
 @dataclass(frozen=True)
 class TrialShape:
-    """What the loads and the distribution need of a shape that is not yet verified."""
+    """What the loads and the distribution need of a steel section that is not yet verified.
 
-    shape: Choice
+    ``shape`` is None for a welded girder, which then has its ``flange_thickness`` and ``centroid``
+    above the bottom of the steel.
+    """
+
+    shape: Choice | None
     weight: Operand
     area: Operand
     depth: Operand
     flange_width: Operand
     inertia: Operand
+    flange_thickness: Operand | None = None
+    centroid: Operand | None = None
+
+    @property
+    def centroid_to_top(self) -> Operand:
+        """From the centroid of the steel to its top."""
+        return self.depth / 2 if self.centroid is None else self.depth - self.centroid
 
 
 @dataclass(frozen=True)

@@ -49,7 +49,7 @@ def draw_cross_section(sheet: Sheet, bridge: BridgeNodes, trial: TrialShape) -> 
                 "overhang": f"{overhang:.6g} ft",
                 "roadway": f"{width - 2 * barrier:.6g} ft roadway",
                 "thickness": f"{_number(bridge.deck, inch):.6g} in deck",
-                "girder": f"{trial.shape.value}",
+                "girder": bridge.data.girder_words,
             },
         },
         "Typical section, as the bridge was first given.",

@@ -1,0 +1,179 @@
+"""The data of a composite girder: what is read off the plans beyond the bridge itself."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+from stepcalc.bridge.composite_fields import COMPOSITE_FIELDS, Category, CodeEdition
+from stepcalc.bridge.field_checks import checked
+from stepcalc.errors import RangeError
+from stepcalc.units import Q_
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+__all__ = ["CompositeData"]
+
+_PLATES = (
+    "top_flange_width", "top_flange_thickness", "web_depth", "web_thickness",
+    "bottom_flange_width", "bottom_flange_thickness",
+)  # fmt: skip
+_STIFFENERS = (
+    "end_panel", "panel", "stiffener_width", "stiffener_thickness", "bearing_width",
+    "bearing_thickness",
+)  # fmt: skip
+_STUDS = ("stud_diameter", "stud_height", "studs_per_row", "stud_spacing")
+_TRAFFIC = ("trucks_per_day", "truck_lanes")
+_BRACKET = ("bracket_reach", "bracket_drop", "bracket_load", "machine_load")
+_WIND = ("wind_strength_3", "wind_strength_5")
+
+
+def _of(value: float, unit: str) -> Callable[[], Any]:
+    return lambda: Q_(value, unit)
+
+
+@dataclass(frozen=True, kw_only=True)
+class CompositeData:
+    """What a composite girder has beyond :class:`stepcalc.bridge.data.BridgeData`.
+
+    Meaning, possible values and an example of every field stand in
+    :data:`stepcalc.bridge.composite_fields.COMPOSITE_FIELDS`.
+
+    Parameters
+    ----------
+    top_flange_width, top_flange_thickness, web_depth, web_thickness : Quantity or None, [length]
+        With `bottom_flange_width` and `bottom_flange_thickness` the plates of a welded girder, all
+        six; none of them for a rolled shape.
+    end_panel, panel, stiffener_width, stiffener_thickness : Quantity or None, [length]
+        With `bearing_width` and `bearing_thickness` the stiffeners of a welded girder, all six.
+    top_bars, bottom_bars : Quantity or None, [length**2]
+        Longitudinal bars within the effective width, at `top_bars_depth` and `bottom_bars_depth`.
+    stud_diameter, stud_height, stud_spacing : Quantity, [length]
+        With `studs_per_row`, the shear connectors.
+    trucks_per_day, truck_lanes : int
+        Traffic for fatigue.
+    bracket_reach, bracket_drop, bracket_load, machine_load : Quantity or None
+        Overhang brackets, all four or none.
+    wind_strength_3, wind_strength_5 : Quantity or None, [stress]
+        Wind on the fascia, both or none.
+
+    Raises
+    ------
+    RangeError
+        If a value is impossible, or one of a group is missing; the message names the key.
+    DimensionError
+        If a quantity has the wrong dimension.
+    """
+
+    stud_diameter: Any = None
+    stud_height: Any = None
+    studs_per_row: int | None = None
+    stud_spacing: Any = None
+    trucks_per_day: int | None = None
+    truck_lanes: int | None = None
+    top_flange_width: Any = None
+    top_flange_thickness: Any = None
+    web_depth: Any = None
+    web_thickness: Any = None
+    bottom_flange_width: Any = None
+    bottom_flange_thickness: Any = None
+    end_panel: Any = None
+    panel: Any = None
+    stiffener_width: Any = None
+    stiffener_thickness: Any = None
+    bearing_width: Any = None
+    bearing_thickness: Any = None
+    bearing_clip: Any = field(default_factory=_of(1, "inch"))
+    top_bars: Any = None
+    top_bars_depth: Any = None
+    bottom_bars: Any = None
+    bottom_bars_depth: Any = None
+    bar_strength: Any = field(default_factory=_of(60, "ksi"))
+    stud_strength: Any = field(default_factory=_of(60, "ksi"))
+    edition: CodeEdition = CodeEdition.EIGHTH
+    connection_plate_category: Category = Category.C_PRIME
+    base_metal_category: Category = Category.B
+    stud_flange_category: Category = Category.C
+    bracket_reach: Any = None
+    bracket_drop: Any = None
+    bracket_load: Any = None
+    machine_load: Any = None
+    wind_strength_3: Any = None
+    wind_strength_5: Any = None
+    camber_step: Any = field(default_factory=_of(0.125, "inch"))
+
+    def __post_init__(self) -> None:
+        for key, rule in COMPOSITE_FIELDS.items():
+            value = getattr(self, key)
+            if value is not None:
+                object.__setattr__(self, key, checked(rule, value))
+        self._all(_STUDS, "a composite girder has shear connectors")
+        self._all(_TRAFFIC, "a composite girder is checked for fatigue")
+        for keys, why in (
+            (_PLATES, "a welded girder has all six plate sizes"),
+            (_STIFFENERS, "the stiffeners of a welded girder are stated together"),
+            (_BRACKET, "overhang brackets are stated together"),
+            (_WIND, "both wind pressures are stated together"),
+        ):
+            if any(getattr(self, key) is not None for key in keys):
+                self._all(keys, why)
+        if self.welded:
+            self._all(_STIFFENERS, "a welded girder has its stiffeners stated")
+            self._check_plates()
+        elif self.stiffened:
+            raise RangeError(
+                "end_panel is given, but the girder is a rolled shape; stiffeners belong to a "
+                "welded girder with its six plate sizes"
+            )
+        for bars, depth in (("top_bars", "top_bars_depth"), ("bottom_bars", "bottom_bars_depth")):
+            if (getattr(self, bars) is None) != (getattr(self, depth) is None):
+                raise RangeError(f"{bars} and {depth} are stated together, or neither")
+
+    def _all(self, keys: tuple[str, ...], why: str) -> None:
+        for key in keys:
+            if getattr(self, key) is None:
+                rule = COMPOSITE_FIELDS[key]
+                raise RangeError(
+                    f"{key} is missing; {why}: want a value such as {rule.example} ({rule.meaning})"
+                )
+
+    def _check_plates(self) -> None:
+        for where in ("top", "bottom"):
+            wide = getattr(self, f"{where}_flange_width")
+            if self.web_thickness >= wide:
+                raise RangeError(
+                    f"web_thickness is {self.web_thickness:.5g~P}, and the {where} flange is "
+                    f"{wide:.5g~P} wide; a flange is wider than the web is thick"
+                )
+        if self.end_panel > self.panel:
+            raise RangeError(
+                f"end_panel is {self.end_panel:.5g~P}, longer than the other panels of "
+                f"{self.panel:.5g~P}; want the closer spacing at the bearing"
+            )
+
+    @property
+    def welded(self) -> bool:
+        """Whether the girder is made of plates."""
+        return self.web_depth is not None
+
+    @property
+    def stiffened(self) -> bool:
+        """Whether stiffeners are given."""
+        return self.end_panel is not None
+
+    @property
+    def brackets(self) -> bool:
+        """Whether overhang brackets are given."""
+        return self.bracket_reach is not None
+
+    @property
+    def wind(self) -> bool:
+        """Whether wind on the fascia is given."""
+        return self.wind_strength_3 is not None
+
+    @property
+    def layers(self) -> tuple[tuple[Any, Any], ...]:
+        """Layers of bars, the top one first: area and depth."""
+        rows = ((self.top_bars, self.top_bars_depth), (self.bottom_bars, self.bottom_bars_depth))
+        return tuple(row for row in rows if row[0] is not None)
