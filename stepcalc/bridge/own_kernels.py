@@ -7,7 +7,11 @@ from importlib import import_module
 __all__ = ["own_kernels"]
 
 #: Modules that register procedures when they are imported.
-MODULES = ("stepcalc.bridge.moving_loads",)
+MODULES = (
+    "stepcalc.bridge.moving_loads",
+    "stepcalc.bridge.continuous.kernels",
+    "stepcalc.bridge.continuous.envelopes",
+)
 
 
 def own_kernels() -> None:

@@ -1,0 +1,190 @@
+"""One girder under dead and live load, as floats: unfactored and factored values along the beam."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stepcalc.analysis.contraflexure import hogging_zones
+from stepcalc.analysis.live_load_envelope import live_load_envelope
+from stepcalc.bridge.continuous.layout import beam_of
+from stepcalc.bridge.continuous.loads import load_cases
+from stepcalc.bridge.continuous.values import tenth_envelope, unit_response
+
+__all__ = ["Along", "GirderLoads", "along", "moment_peak"]
+
+Array = NDArray[np.float64]
+_PARTS, _NARROWER, _NARROW_ENOUGH = 40, 16, 1e-8
+
+
+@dataclass(frozen=True)
+class GirderLoads:
+    """What stands on one girder, in kip and ft, and the factors.
+
+    Attributes
+    ----------
+    DC1, DC2, DW : float, kip/ft
+    positive : tuple of float
+        Lanes on the girder for positive moment, by span.
+    negative : tuple of float
+        Lanes for negative moment, by interior support; it counts between the points of
+        contraflexure beside it, elsewhere the span's own factor does.
+    shear : float
+        Lanes for shear.
+    factors : tuple of float
+        DC largest and smallest, DW largest and smallest, live load; the load modifier.
+    """
+
+    DC1: float
+    DC2: float
+    DW: float
+    positive: tuple[float, ...]
+    negative: tuple[float, ...]
+    shear: float
+    factors: tuple[float, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class Along:
+    """Values along the girder, one entry a section; at supports shear stands twice.
+
+    Attributes
+    ----------
+    x : ndarray of float, ft
+    spans, fractions : ndarray
+        Span of each section, counted from 1, and the fraction of it.
+    DC1, DC2, DW, live_max, live_min : ndarray of float
+        Unfactored; live load of the girder, with impact.
+    largest, smallest : ndarray of float
+        Factored.
+    share_max, share_min : ndarray of float
+        Lanes on the girder in ``live_max`` and ``live_min``.
+    """
+
+    x: Array
+    spans: NDArray[np.int64]
+    fractions: Array
+    DC1: Array
+    DC2: Array
+    DW: Array
+    live_max: Array
+    live_min: Array
+    largest: Array
+    smallest: Array
+    share_max: Array
+    share_min: Array
+
+
+def along(
+    effect: str,
+    loads: GirderLoads,
+    spans: tuple[float, ...],
+    *,
+    layout: str,
+    load: str,
+    impact: float,
+) -> Along:
+    """Return moment or shear of the girder at tenth points, and moment at its exact peaks.
+
+    Parameters
+    ----------
+    effect : "moment" or "shear"
+    loads : GirderLoads
+    spans : tuple of float, ft
+    layout, load, impact : as for the kernels
+
+    Returns
+    -------
+    Along
+    """
+    beam = beam_of(spans, layout)
+    if effect == "shear":
+        envelope = tenth_envelope(load, impact, spans, layout)["shear"]
+        unit = unit_response(spans, layout).shear
+        x, faces = envelope.sections, envelope.faces
+        one = np.where(faces < 0, unit(x, side="left"), unit(x, side="right"))
+        share_max = share_min = np.full(len(x), loads.shear)
+    else:
+        peaks = [
+            moment_peak(loads, spans, span, layout=layout, load=load, impact=impact)
+            for span in range(1, len(spans) + 1)
+        ]
+        x = np.unique(np.r_[beam.tenth_points(), peaks])
+        faces = np.ones(len(x), dtype=np.int64)
+        envelope = live_load_envelope(
+            beam, load_cases(load, impact, spans), sections=x, effects=["moment"]
+        )["moment"]
+        one = unit_response(spans, layout).moment(x)
+        share_max, share_min = _shares(loads, spans, layout, x)
+    top, bottom = share_max * envelope.maximum, share_min * envelope.minimum
+    number = (
+        np.array([beam.span_of(float(at), int(face)) for at, face in zip(x, faces, strict=True)])
+        + 1
+    )
+    joints = np.asarray(beam.joints)
+    fractions = (x - joints[number - 1]) / np.asarray(spans)[number - 1]
+    largest, smallest = factored(loads, one, top, bottom)
+    return Along(
+        x, number, fractions, loads.DC1 * one, loads.DC2 * one, loads.DW * one,
+        top, bottom, largest, smallest, share_max, share_min,
+    )  # fmt: skip
+
+
+def factored(loads: GirderLoads, one: Array, top: Array, bottom: Array) -> tuple[Array, Array]:
+    """Return the factored extremes; each dead load takes the factor that is worse for the sign."""
+    dc_max, dc_min, dw_max, dw_min, live, eta = loads.factors
+    DC, DW = (loads.DC1 + loads.DC2) * one, loads.DW * one
+    high = np.maximum(dc_max * DC, dc_min * DC) + np.maximum(dw_max * DW, dw_min * DW)
+    low = np.minimum(dc_max * DC, dc_min * DC) + np.minimum(dw_max * DW, dw_min * DW)
+    return eta * (high + live * top), eta * (low + live * bottom)
+
+
+@lru_cache(maxsize=512)
+def moment_peak(
+    loads: GirderLoads,
+    spans: tuple[float, ...],
+    span: int,
+    *,
+    layout: str,
+    load: str,
+    impact: float,
+) -> float:
+    """Return where the factored positive moment of a span is largest, ft from the left end.
+
+    Fortieth points first, then ever narrower ones round the best of them, until they are 1e-8 of
+    the length apart.
+    """
+    beam, cases = beam_of(spans, layout), load_cases(load, impact, spans)
+    start, end = beam.joints[span - 1], beam.joints[span]
+    unit = unit_response(spans, layout).moment
+    x = np.linspace(start, end, _PARTS + 1)[1:-1]
+    while True:
+        envelope = live_load_envelope(beam, cases, sections=x, effects=["moment"])["moment"]
+        share_max, share_min = _shares(loads, spans, layout, x)
+        top, bottom = share_max * envelope.maximum, share_min * envelope.minimum
+        at = int(np.argmax(factored(loads, unit(x), top, bottom)[0]))
+        low, high = x[max(at - 1, 0)], x[min(at + 1, len(x) - 1)]
+        if high - low <= _NARROW_ENOUGH * beam.length:
+            return float(x[at])
+        half = _NARROWER // 2 + 1
+        x = np.unique(np.r_[np.linspace(low, x[at], half), np.linspace(x[at], high, half)])
+
+
+def _shares(
+    loads: GirderLoads, spans: tuple[float, ...], layout: str, x: Array
+) -> tuple[Array, Array]:
+    """Return the lanes on the girder for the largest and for the smallest moment."""
+    beam = beam_of(spans, layout)
+    span = np.array([beam.span_of(float(at)) for at in x])
+    positive = np.asarray(loads.positive)[span]
+    negative = positive.copy()
+    near = 1e-9 * beam.length
+    inner = beam.joints[1:-1]
+    for zone in hogging_zones(beam):
+        inside = (x >= zone.start - near) & (x <= zone.end + near)
+        nearest = int(np.argmin(np.abs(np.asarray(inner) - zone.support)))
+        negative = np.where(inside, loads.negative[nearest], negative)
+    return positive, negative
