@@ -19,9 +19,9 @@ STEPS = (
     ("ruff", "format", "--check"),
     ("mypy",),
     ("lint-imports",),
-    ("pytest", "-q", "-m", "not slow", "--cov", "--cov-report="),
+    ("pytest", "-q", "-m", "not slow and not bench", "--cov", "--cov-report="),
     ("pytest", "-q", "--nbval", "notebooks"),
-    ("pytest", "-q", "-m", "slow", "--durations=5"),
+    ("pytest", "-q", "-m", "slow and not bench", "--durations=5"),
 )
 
 

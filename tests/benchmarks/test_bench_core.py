@@ -1,8 +1,7 @@
 """Cost of the core, as ratios taken in one run; never seconds.
 
 Each side of a ratio does the same work, results are compared before times are, and the median of
-the pairwise ratios counts.  Run with ``pytest --benchmark-only`` or, for the table alone,
-``pytest tests/benchmarks/test_bench_core.py -s``.
+the pairwise ratios counts.  Run with ``python -m pytest tests/benchmarks -m bench -s``.
 """
 
 from __future__ import annotations
@@ -23,8 +22,6 @@ import pytest
 
 from stepcalc import Sheet, cases, minimum, sqrt
 from stepcalc.units import Q_, ft, inch, kip, kip_ft
-
-pytestmark = [pytest.mark.benchmark, pytest.mark.slow]
 
 RECORDS = 231_200
 
