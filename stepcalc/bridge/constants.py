@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 from stepcalc.bridge._constants_composite import LRFD_COMPOSITE, STANDARD_COMPOSITE
 from stepcalc.bridge._constants_details import LRFD_DETAILS, LRFD_SEVENTH, STANDARD_DETAILS
+from stepcalc.bridge._constants_limit_states import LRFD_LIMIT_STATES, STANDARD_LIMIT_STATES
 from stepcalc.bridge._constants_lrfd import LRFD_CONSTANTS
 from stepcalc.bridge._constants_standard import STANDARD_CONSTANTS
 from stepcalc.errors import UnknownNameError
@@ -67,9 +68,12 @@ class CodeConstant:
 
 def _registry() -> dict[str, CodeConstant]:
     editions = (
-        (LRFD_CONSTANTS + LRFD_COMPOSITE + LRFD_DETAILS, LRFD_EDITION),
+        (LRFD_CONSTANTS + LRFD_COMPOSITE + LRFD_DETAILS + LRFD_LIMIT_STATES, LRFD_EDITION),
         (LRFD_SEVENTH, LRFD_7TH_EDITION),
-        (STANDARD_CONSTANTS + STANDARD_COMPOSITE + STANDARD_DETAILS, STANDARD_EDITION),
+        (
+            STANDARD_CONSTANTS + STANDARD_COMPOSITE + STANDARD_DETAILS + STANDARD_LIMIT_STATES,
+            STANDARD_EDITION,
+        ),
     )
     return {
         symbol: CodeConstant(symbol, value, unit, description, article, edition, FROM_MEMORY)
