@@ -240,6 +240,6 @@ def standard_deflection(
         location="midspan",
     )
     deep = sheet.check(
-        "Depth of the beam", span / use(sheet, "r_dep") <= depth, ref="Std 10.5.2 (preferred)"
+        "Depth of the beam", span / use(sheet, "r_ds") <= depth, ref="Std 10.5.1 (preferred)"
     )
     return limit, deep

@@ -344,7 +344,7 @@ def standard_ratios(b: Bridge, s: Shape, *, method: str, braced: bool) -> dict[s
         c = 4.5e7 * root**2 / web**2
     common = {
         "Live-load deflection": delta / (L * 12 / 800),
-        "Depth of the beam": L * 12 / 30 / s.d,
+        "Depth of the beam": L * 12 / 25 / s.d,
     }
     if method == "ASD":
         between = min(50000 / s.Sx * std_root(s, lb), 0.55 * b.fy)
