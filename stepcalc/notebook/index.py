@@ -77,8 +77,8 @@ class Index:
 
         data = self.bundle()
         self._last = data["text/plain"]
-        self._handle = display(data, raw=True, display_id=True)
-        events = get_ipython().events  # type: ignore[no-untyped-call]
+        self._handle = display(data, raw=True, display_id=True)  # type: ignore[no-untyped-call]
+        events = get_ipython().events
         before = _live.get(self._sheet.title)
         if before is not None and before.refresh in events.callbacks["post_run_cell"]:
             events.unregister("post_run_cell", before.refresh)
