@@ -41,7 +41,8 @@ def style() -> Any:
     """Return the context in which every figure is made and saved."""
     from matplotlib import rc_context
 
-    return rc_context(_STYLE)
+    settings: Any = _STYLE
+    return rc_context(settings)
 
 
 def new_figure(height: float) -> Figure:
@@ -94,8 +95,8 @@ def shortened(text: str) -> str:
 
 def write(axes: Axes, x: float, y: float, text: str, **options: Any) -> None:
     """Write a label."""
-    options = {"ha": "center", "va": "center", "fontsize": SMALL, "color": INK} | options
-    axes.text(x, y, shortened(text), **options)
+    usual: dict[str, Any] = {"ha": "center", "va": "center", "fontsize": SMALL, "color": INK}
+    axes.text(x, y, shortened(text), **(usual | options))
 
 
 def arrow(axes: Axes, tail: tuple[float, float], head: tuple[float, float], **style: Any) -> None:

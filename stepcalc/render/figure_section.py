@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from matplotlib.patches import Polygon, Rectangle
 
@@ -64,7 +64,7 @@ def _draw_deck(axes: Axes, section: BridgeSection, top: float, inches: float) ->
 def _draw_girder(axes: Axes, section: BridgeSection, x: float, top: float, inches: float) -> None:
     flange, web = _FLANGE * inches, _WEB
     depth = section.depth * inches
-    look = {"facecolor": canvas.INK, "edgecolor": "none"}
+    look: dict[str, Any] = {"facecolor": canvas.INK, "edgecolor": "none"}
     half = section.flange / 2
     axes.add_patch(Rectangle((x - half, top - flange), section.flange, flange, **look))
     axes.add_patch(Rectangle((x - half, top - depth), section.flange, flange, **look))
