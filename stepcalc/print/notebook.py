@@ -148,7 +148,7 @@ def read_notebook(source: Path) -> Mapping[str, Any]:
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # older files lack cell ids, which nothing here needs
-            notebook = nbformat.reads(text, as_version=4)  # type: ignore[no-untyped-call]
+            notebook = nbformat.reads(text, as_version=4)
             nbformat.validate(notebook)
     except Exception as error:  # nbformat raises whatever json and jsonschema raise
         words = " ".join(str(error).split())[:160]
