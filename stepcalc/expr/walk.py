@@ -226,10 +226,13 @@ def holds(condition: Any, values: Values) -> bool:
         If the truth depends on a value that does not exist.
     """
     op = condition.op
-    if op in ("and", "or", "between"):
+    if op == "between":
+        x, low, high = condition.args
+        return _between(x, low, high, values)
+    if op in ("and", "or"):
         decisive = op == "or"
         gap: Undefined | None = None
-        for part in _two_sides(*condition.args) if op == "between" else condition.args:
+        for part in condition.args:
             try:
                 if holds(part, values) is decisive:
                     return decisive
@@ -246,8 +249,22 @@ def holds(condition: Any, values: Values) -> bool:
     return compare_values(op, value_of(left, values), value_of(right, values))
 
 
-def _two_sides(x: Any, low: Any, high: Any) -> tuple[Any, Any]:
-    return Condition("le", (low, x)), Condition("le", (x, high))
+def _between(x: Any, low: Any, high: Any, values: Values) -> bool:
+    # as all_of(low <= x, x <= high), with x computed once
+    number = value_of(x, values)
+    gap: Undefined | None = None
+    for end, left, right in ((low, None, number), (high, number, None)):
+        try:
+            limit = value_of(end, values)
+        except Undefined as undefined:
+            gap = undefined
+            continue
+        below = limit if left is None else left
+        if not compare_values("le", below, limit if right is None else right):
+            return False
+    if gap is not None:
+        raise gap
+    return True
 
 
 def names_in(node: Any) -> Iterator[Any]:

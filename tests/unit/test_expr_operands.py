@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import functools
 import math
 import operator
 import pickle
@@ -191,7 +192,8 @@ REFUSED: dict[str, Callable[[Sheet], Any]] = {
     "iterate": lambda s: list(s["k"]), "in": lambda s: s["k"] in [1, 2],
     "array": lambda s: np.array([1.0, 2.0]) * s["k"], "array right": lambda s: s["k"] * np.ones(2),
     "array of units": lambda s: (np.ones(2) * ft) * s["L"], "list": lambda s: s["k"] + [1, 2],
-    "array compared": lambda s: s["k"] <= np.ones(3), "np.asarray": lambda s: np.asarray(s["k"], float),
+    "array compared": lambda s: s["k"] <= np.ones(3),
+    "np.asarray": lambda s: np.asarray(s["k"], float),
     "ufunc": lambda s: np.sinh(s["k"]), "ufunc of units": lambda s: np.floor_divide(2.0, s["k"]),
     "text": lambda s: s["k"] + "2", "text left": lambda s: "2" + s["k"],
     "None": lambda s: s["k"] * None, "None equal": lambda s: s["k"] == None,  # noqa: E711  # the point
@@ -203,7 +205,8 @@ REFUSED: dict[str, Callable[[Sheet], Any]] = {
     "numpy True in cases": lambda s: cases((np.True_, s["L"]), otherwise=s["L"]),
     "identity in cases": lambda s: cases((s["k"] is s["k"], s["L"]), otherwise=s["L"]),
     "number in cases": lambda s: cases((s["k"], s["L"]), otherwise=s["L"]),
-    "no branch": lambda s: cases(otherwise=s["L"]), "short branch": lambda s: cases((s["k"] < 1,), otherwise=1),
+    "no branch": lambda s: cases(otherwise=s["L"]),
+    "short branch": lambda s: cases((s["k"] < 1,), otherwise=1),
     "label": lambda s: cases((s["k"] < 1, s["k"], 5), otherwise=1),
     "too many branches": lambda s: cases(*[(s["k"] < n, n) for n in range(41)], otherwise=1),
     "all_of nothing": lambda s: all_of(), "all_of bool": lambda s: all_of(s["k"] < 1, True),
@@ -274,23 +277,26 @@ def test_a_step_in_the_wrong_unit_says_what_would_fit(sheet: Sheet) -> None:
         assert word in str(caught.value)
 
 
+def repeated(build: Callable[[Any], Any], start: Any) -> int:
+    """Return how often a formula could be built further before it was refused."""
+    for count in range(200):
+        try:
+            start = build(start)
+        except FormulaError:
+            return count
+    return 200
+
+
 def test_depth_is_limited_and_the_message_says_so(sheet: Sheet) -> None:
     k = sheet["k"]
-    nested, deep = k, 0
+    assert repeated(lambda e: 1 / (e + 1), k) == MAX_DEPTH // 2
     with pytest.raises(FormulaError, match="as steps"):
-        while deep < 200:
-            nested, deep = 1 / (nested + 1), deep + 1
-    assert deep * 2 == MAX_DEPTH
+        functools.reduce(lambda e, _: 1 / (e + 1), range(MAX_DEPTH), k)
     # where sums and products alternate on the left the depth counts too
-    horner, terms = k, 0
-    with pytest.raises(FormulaError, match="as steps"):
-        while terms < 200:
-            horner, terms = horner * k + 1, terms + 1
-    assert terms <= MAX_DEPTH
-    turned: Any = k <= 1
-    with pytest.raises(FormulaError, match="as steps"):
-        for _ in range(200):
-            turned = not_(turned)
+    assert repeated(lambda e: e * k + 1, k) <= MAX_DEPTH
+    assert repeated(not_, k <= 1) <= MAX_DEPTH
+    # the left of a sum or of a product alone does not
+    assert repeated(lambda e: e + k, k) == repeated(lambda e: e * k, k) == 200
 
 
 @pytest.mark.parametrize("nest", [
@@ -401,7 +407,10 @@ def test_source_text_is_the_line_as_it_was_written(sheet: Sheet) -> None:
         (pi * k**2 / 4, "pi*k**2/4"), (minimum(L, 20 * inch), "minimum(L, (20 in))"),
         (total([L, L]), "total(L, L)"), (k.magnitude(""), "k.magnitude()"),
         (L.magnitude(ft) * ksi, "L.magnitude(ft)*ksi"), (sin(30 * degree), "sin((30 °))"),
-        (cases((L <= 5 * ft, k, "short"), otherwise=2 * k), "cases((L <= (5 ft), k), otherwise=2*k)"),
+        (
+            cases((L <= 5 * ft, k, "short"), otherwise=2 * k),
+            "cases((L <= (5 ft), k), otherwise=2*k)",
+        ),
         (interpolate(k, [0, 1], [2, 3], title="table"), "interpolate(k, table)"),
         (k * Decimal("0.150"), "k*0.150"), (k * (7 / 3), "k*(7/3)"), (k + 1000000, "k + 1000000"),
     ):  # fmt: skip

@@ -19,7 +19,7 @@ FIRST = "from stepcalc import Sheet\nfrom stepcalc.units import ft, kip, klf\ns 
 class Notebook:
     """Cells by id, run in an in-process shell."""
 
-    def __init__(self, shell: InteractiveShell) -> None:
+    def __init__(self, shell: Any) -> None:
         self.shell = shell
 
     def run(self, cell: str | None, code: str, *, fails: bool = False) -> Any:
@@ -30,7 +30,8 @@ class Notebook:
 
     @property
     def sheet(self) -> Sheet:
-        return self.shell.user_ns["s"]  # type: ignore[no-any-return]  # made by the first cell
+        made: Sheet = self.shell.user_ns["s"]
+        return made
 
 
 @pytest.fixture
@@ -38,7 +39,7 @@ def notebook(monkeypatch: pytest.MonkeyPatch, capsys: Any) -> Iterator[Notebook]
     monkeypatch.setitem(ports._PORTS, "display", lambda *_: None)
     monkeypatch.setattr(cells, "_tracker", None)
     InteractiveShell.clear_instance()
-    shell = InteractiveShell.instance(cache_size=0)
+    shell: Any = InteractiveShell.instance(cache_size=0)
     shell.history_manager.enabled = False
     made = Notebook(shell)
     made.run("head", FIRST)
