@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
 from stepcalc.bridge.constants import use
 from stepcalc.bridge.fields import GirderEccentricity
@@ -19,11 +19,16 @@ if TYPE_CHECKING:
     from stepcalc.sheet.sheet import Sheet
 
 __all__ = [
+    "DeckTerms",
     "Distribution",
     "fatigue_distribution",
+    "governing_moment",
+    "governing_shear",
     "interior_distribution",
     "longitudinal_stiffness",
+    "moment_equations",
     "shared_lanes",
+    "shear_equations",
 ]
 
 
@@ -147,8 +152,44 @@ def interior_distribution(
     AASHTO LRFD, 8th ed. (2017), Tables 4.6.2.2.2b-1 and 4.6.2.2.3a-1, Art. 3.6.1.1.2 (multiple
     presence inside the equations); from memory.
     """
-    step, N_b, N_L = sheet.step, bridge.girders, bridge.lanes
     K_g = longitudinal_stiffness(sheet, bridge, trial, haunch)
+    g_M1, g_M2 = moment_equations(sheet, bridge, K_g)
+    g_V1, g_V2 = shear_equations(sheet, bridge)
+    with sheet.part("Lever rule, where the equations do not reach"):
+        lever = lever_rule(sheet, spacing=bridge.spacing, lanes=bridge.lanes)
+    g_M = governing_moment(sheet, bridge, (g_M1, g_M2), lever)
+    g_V = governing_shear(sheet, bridge, (g_V1, g_V2), lever)
+    shared = shared_lanes(sheet, lanes=bridge.lanes, girders=bridge.girders)
+    return Distribution(g_M, g_V, shared, g_M1, g_M2, g_V1, g_V2, K_g, lever)
+
+
+class DeckTerms(Protocol):
+    """What the equations need of a bridge; `span` is the length L of the effect."""
+
+    @property
+    def spacing(self) -> Operand:
+        """``S``."""
+
+    @property
+    def span(self) -> Operand:
+        """``L``."""
+
+    @property
+    def slab(self) -> Operand:
+        """``t_s``, structural thickness."""
+
+    @property
+    def girders(self) -> Operand:
+        """``N_b``."""
+
+    @property
+    def lanes(self) -> Operand:
+        """``N_L``."""
+
+
+def moment_equations(sheet: Sheet, bridge: DeckTerms, K_g: Operand) -> tuple[Operand, Operand]:
+    """Write the equations for moment: ``g_M1`` one lane, ``g_M2`` two or more lanes loaded."""
+    step = sheet.step
     S, L, t_s = bridge.spacing.magnitude(ft), bridge.span.magnitude(ft), bridge.slab.magnitude(inch)
     k = step(
         "k_g",
@@ -157,8 +198,7 @@ def interior_distribution(
         "stiffness term of the equations",
         ref="LRFD Table 4.6.2.2.2b-1",
     )
-    shear_range = _range(bridge)
-    moment_range = (*shear_range, between(K_g, 10_000 * inch**4, 7_000_000 * inch**4))
+    moment_range = (*_range(bridge), between(K_g, 10_000 * inch**4, 7_000_000 * inch**4))
     table = "LRFD Table 4.6.2.2.2b-1"
     g_M1 = step(
         "g_M1",
@@ -176,9 +216,15 @@ def interior_distribution(
         ref=table,
         valid=moment_range,
     )
+    return g_M1, g_M2
+
+
+def shear_equations(sheet: Sheet, bridge: DeckTerms) -> tuple[Operand, Operand]:
+    """Write the equations for shear: ``g_V1`` one lane, ``g_V2`` two or more lanes loaded."""
+    step, S, valid = sheet.step, bridge.spacing.magnitude(ft), _range(bridge)
     table = "LRFD Table 4.6.2.2.3a-1"
     g_V1 = step(
-        "g_V1", 0.36 + S / 25, None, "shear, one lane loaded, lanes", ref=table, valid=shear_range
+        "g_V1", 0.36 + S / 25, None, "shear, one lane loaded, lanes", ref=table, valid=valid
     )
     g_V2 = step(
         "g_V2",
@@ -186,38 +232,52 @@ def interior_distribution(
         None,
         "shear, two or more lanes loaded, lanes",
         ref=table,
-        valid=shear_range,
+        valid=valid,
     )
-    with sheet.part("Lever rule, where the equations do not reach"):
-        lever = lever_rule(sheet, spacing=bridge.spacing, lanes=N_L)
-    wide = (bridge.spacing > 16 * ft, lever.governing, "lever rule, S above 16 ft")
+    return g_V1, g_V2
+
+
+def governing_moment(
+    sheet: Sheet, bridge: DeckTerms, equations: tuple[Operand, Operand], lever: LeverRule
+) -> Operand:
+    """Write ``g_M``: the greater equation, or the lever rule where the equations do not reach."""
+    g_M1, g_M2 = equations
     lesser = maximum(minimum(g_M1, lever.one), minimum(g_M2, lever.more))
-    g_M = step(
+    return sheet.step(
         "g_M",
         cases(
-            wide,
-            (N_L <= 1, g_M1, "one lane"),
-            (N_b <= 3, lesser, "three girders: the lesser of equation and lever rule"),
+            _wide(bridge, lever),
+            (bridge.lanes <= 1, g_M1, "one lane"),
+            (bridge.girders <= 3, lesser, "three girders: the lesser of equation and lever rule"),
             otherwise=(maximum(g_M1, g_M2), "the greater of both equations"),
         ),
         None,
         "moment of an interior girder, lanes",
         ref="LRFD 4.6.2.2.2b",
     )
-    g_V = step(
+
+
+def governing_shear(
+    sheet: Sheet, bridge: DeckTerms, equations: tuple[Operand, Operand], lever: LeverRule
+) -> Operand:
+    """Write ``g_V``: the greater equation, or the lever rule where the equations do not reach."""
+    g_V1, g_V2 = equations
+    return sheet.step(
         "g_V",
         cases(
-            wide,
-            (N_b <= 3, lever.governing, "three girders: lever rule"),
-            (N_L <= 1, g_V1, "one lane"),
+            _wide(bridge, lever),
+            (bridge.girders <= 3, lever.governing, "three girders: lever rule"),
+            (bridge.lanes <= 1, g_V1, "one lane"),
             otherwise=(maximum(g_V1, g_V2), "the greater of both equations"),
         ),
         None,
         "shear of an interior girder, lanes",
         ref="LRFD 4.6.2.2.3a",
     )
-    shared = shared_lanes(sheet, lanes=N_L, girders=N_b)
-    return Distribution(g_M, g_V, shared, g_M1, g_M2, g_V1, g_V2, K_g, lever)
+
+
+def _wide(bridge: DeckTerms, lever: LeverRule) -> tuple[Condition, Operand, str]:
+    return (bridge.spacing > 16 * ft, lever.governing, "lever rule, S above 16 ft")
 
 
 def fatigue_distribution(sheet: Sheet, factors: Distribution) -> tuple[Operand, Operand]:
@@ -290,7 +350,7 @@ def shared_lanes(sheet: Sheet, *, lanes: Operand, girders: Operand) -> Operand:
     )
 
 
-def _range(bridge: BridgeNodes) -> tuple[Condition, ...]:
+def _range(bridge: DeckTerms) -> tuple[Condition, ...]:
     return (
         between(bridge.spacing, 3.5 * ft, 16 * ft),
         between(bridge.slab, 4.5 * inch, 12 * inch),

@@ -1,0 +1,189 @@
+"""Lanes on girders: own numbers, other counts of girders and lanes by plain floats, bad input."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from stepcalc import Sheet
+from stepcalc.bridge.lanes.deck import deck_geometry, stiffness_parameter
+from stepcalc.bridge.lanes.exterior import exterior_lanes
+from stepcalc.bridge.lanes.interior import interior_moments, interior_shear
+from stepcalc.bridge.lanes.permit import permit_with_traffic
+from stepcalc.bridge.lanes.skew import skew_corrections, state_skew
+from stepcalc.bridge.lanes.wheel_lines import exterior_wheel_lines
+from stepcalc.errors import RangeError
+from stepcalc.sheet.proofs import proof_of
+from stepcalc.units import ft, inch, kip_ft
+
+
+def number(node):
+    value = node.value
+    return float(getattr(value, "magnitude", value))
+
+
+def bridge(*, spacing=8.25, girders=5, overhang=3.0, barrier=1.375, span=62.0, frames=True):
+    """A W36x135 with 8 in of slab and 1.5 in of haunch, unless told otherwise."""
+    sheet = Sheet("lanes")
+    give = sheet.given
+    K_g = stiffness_parameter(
+        sheet, modular_ratio=give("n", 8), inertia=give("I", 7800 * inch**4),
+        area=give("A", 39.9 * inch**2), eccentricity=give("e_g", 23.3 * inch),
+    )  # fmt: skip
+    deck = deck_geometry(
+        sheet, spacing=give("S", spacing * ft), girders=give("N_b", girders),
+        overhang=give("OH", overhang * ft), barrier_width=give("b_bar", barrier * ft),
+        slab=give("t_s", 8 * inch), stiffness=K_g, span=give("L", span * ft),
+    )  # fmt: skip
+    shear = interior_shear(sheet, deck)
+    (moment,) = interior_moments(sheet, deck, [("span", deck.span)], shear.lever)
+    exterior = exterior_lanes(
+        sheet, deck, interior_moment=moment.more, interior_shear=shear.more, cross_frames=frames
+    )
+    return sheet, deck, moment, shear, exterior
+
+
+def test_own_bridge_of_five_girders():
+    """Own computation by an independent script (numpy), tolerance 0.2 %."""
+    sheet, deck, moment, shear, exterior = bridge()
+    expected = {
+        deck.stiffness: 235_690, moment.one: 0.4812, moment.more: 0.6601, shear.one: 0.6900,
+        shear.more: 0.8319, exterior.moment_more: 0.6261, exterior.shear_more: 0.6344,
+        exterior.lever_one: 0.7091, exterior.moment: 0.7455, exterior.shear: 0.7455,
+        exterior.fatigue: 0.5909, moment.fatigue: 0.4010, shear.fatigue: 0.5750,
+    }  # fmt: skip
+    for node, value in expected.items():
+        assert number(node) == pytest.approx(value, rel=2e-3), node.name
+    assert exterior.moment.branch == "the rigid cross-section governs"
+    rigid = [number(sheet[f"Rigid cross-section, exterior girder/g_r{n}"]) for n in (1, 2, 3, 4)]
+    assert rigid == pytest.approx([0.6218, 0.7455, 0.5795, 0.0], rel=2e-3)
+    assert sheet.warnings == []
+
+
+def plain_exterior(S, N_b, d_e, N_L, g_M2, g_V2):
+    """Exterior lanes in plain floats."""
+    arms = [S + d_e - 2 - w for w in (0, 6, 12, 18)]
+    lever = [sum(max(a, 0) for a in arms[: 2 * n]) / 2 / S for n in (1, 2)]
+    x = [(i - (N_b - 1) / 2) * S for i in range(N_b)]
+    m = {1: 1.2, 2: 1.0, 3: 0.85, 4: 0.65}
+    squares = sum(v * v for v in x)
+    rigid = max(
+        m[n]
+        * (
+            n / N_b
+            + x[-1] * sum(x[-1] + d_e - 5 - 12 * k for k in range(n)) / sum(v * v for v in x)
+        )
+        for n in range(1, min(N_L, 4) + 1)
+    )
+    two = lever[1] if N_L > 1 else 1.2 * lever[0]
+    e_M, e_V = (0.77 + d_e / 9.1) * g_M2, (0.6 + d_e / 10) * g_V2
+    if not -1 <= d_e <= 5.5 or S > 16:
+        e_M = e_V = two
+    elif N_b <= 3:
+        e_M, e_V = min(e_M, two), two
+    if N_L == 1:
+        return max(1.2 * lever[0], rigid), max(1.2 * lever[0], rigid)
+    return max(e_M, 1.2 * lever[0], rigid), max(e_V, 1.2 * lever[0], rigid)
+
+
+@pytest.mark.parametrize(
+    ("spacing", "girders", "overhang", "barrier"),
+    [
+        (8.25, 5, 3.0, 1.375), (11.5, 3, 4.0, 1.5), (6.0, 4, 1.0, 1.5), (9.0, 7, 7.5, 1.5),
+        (5.0, 4, 0.5, 1.75), (14.0, 4, 4.75, 1.75), (7.0, 3, 1.0, 1.5),
+    ],
+)  # fmt: skip
+def test_exterior_lanes_by_plain_floats(spacing, girders, overhang, barrier):
+    _, deck, moment, shear, exterior = bridge(
+        spacing=spacing, girders=girders, overhang=overhang, barrier=barrier
+    )
+    expected = plain_exterior(
+        spacing, girders, overhang - barrier, int(number(deck.lanes)),
+        number(moment.more), number(shear.more),
+    )  # fmt: skip
+    assert number(exterior.moment) == pytest.approx(expected[0], rel=1e-9)
+    assert number(exterior.shear) == pytest.approx(expected[1], rel=1e-9)
+
+
+def test_outside_the_range_of_the_curb_it_warns_and_takes_the_lever_rule():
+    sheet, *_, exterior = bridge(spacing=9.0, girders=7, overhang=7.5, barrier=1.5)
+    assert exterior.moment_more.branch == "lever rule, d_e above 5.5 ft"
+    assert any("e_M" in path for path, _ in sheet.warnings)
+
+
+def test_without_cross_frames_the_rigid_section_is_left_out():
+    _, *_, exterior = bridge(frames=False)
+    assert exterior.rigid is None
+    assert number(exterior.moment) == pytest.approx(1.2 * 9.75 / 16.5, rel=1e-9)
+
+
+def test_lever_proofs_draw_the_wheels():
+    sheet, *_ = bridge(spacing=14.0, girders=4, overhang=4.75, barrier=1.75)
+    for lanes in (1, 2):
+        node = sheet[f"Lever rule, exterior girder/R_e{lanes}"]
+        proof, warning = proof_of(node)
+        assert warning is None
+        assert '"kind": "free_body"' in proof.to_json().replace('"kind":"', '"kind": "')
+    # 14 + 3 - 2 = 15 ft: wheels at 15, 9, 3; the fourth stands beyond the hinge
+    assert number(node) == pytest.approx((15 + 9 + 3) / 28, rel=1e-12)
+
+
+def test_skew():
+    """35 degrees: c_1 = 0.25 k^0.25 (S/L)^0.5, both corrections in plain floats."""
+    sheet, deck, *_ = bridge()
+    skew = state_skew(sheet, 35.0, source="plan")
+    found = skew_corrections(sheet, deck, skew, reduce_moment=True)
+    k = number(deck.stiffness) / (12 * 62 * 8**3)
+    t = math.tan(math.radians(35))
+    c_1 = 0.25 * k**0.25 * (8.25 / 62) ** 0.5
+    assert number(found.moment) == pytest.approx(1 - c_1 * t**1.5, rel=1e-9)
+    assert number(found.shear) == pytest.approx(1 + 0.2 * k**-0.3 * t, rel=1e-9)
+    flat = sheet.revise(theta=skew.value * (29 / 35))
+    assert number(flat["k_sM"]) == 1.0
+    steep = sheet.revise(theta=skew.value * (70 / 35))
+    assert number(steep["k_sM"]) == pytest.approx(1 - c_1 * math.tan(math.radians(60)) ** 1.5)
+    assert not steep["k_sV"].in_range
+
+
+def test_skew_reduction_not_taken_is_said():
+    sheet, deck, *_ = bridge()
+    skew = state_skew(sheet, 40.0, source="plan")
+    found = skew_corrections(sheet, deck, skew, reduce_moment=False)
+    assert number(found.moment) == 1.0
+    assert "not reduced by skew" in sheet.to_json()
+
+
+@pytest.mark.parametrize("degrees", [90.0, -1.0, math.nan, 120.0, math.inf])
+def test_skews_that_cannot_be_meant(degrees):
+    with pytest.raises(RangeError, match="skew"):
+        state_skew(Sheet("skew"), degrees, source="plan")
+
+
+def test_permit_beside_mixed_traffic():
+    """2100 * 0.48/1.2 + 1400 * (0.66 - 0.48/1.2) = 1204; with Z = 1 it is 1260."""
+    for lever, expected in ((False, 1204.0), (True, 2100 * 0.48 + 1400 * 0.18)):
+        sheet = Sheet("permit")
+        found = permit_with_traffic(
+            sheet, permit=sheet.given("M_p", 2100 * kip_ft),
+            design=sheet.given("M_D", 1400 * kip_ft),
+            one_lane=sheet.given("g_1", 0.48), more_lanes=sheet.given("g_m", 0.66),
+            unit=kip_ft, one_by_lever=lever,
+        )  # fmt: skip
+        assert number(found) == pytest.approx(expected, rel=1e-12)
+
+
+def test_exterior_wheel_lines_of_the_standard_specifications():
+    """S 8.25: S/(4 + 0.25 S) = 1.361 over 1.182; S 5.5: 1.0; three stringers: the lever rule."""
+    for spacing, girders, expected in (
+        (8.25, 5, 8.25 / (4 + 8.25 / 4)),
+        (5.5, 5, 1.0),
+        (8.25, 3, 2 * 9.75 / 16.5),
+        (15.0, 4, (14.625 + 8.625 + 2.625) / 15),
+    ):
+        sheet = Sheet("wheel lines")
+        found = exterior_wheel_lines(
+            sheet, spacing=sheet.given("S", spacing * ft), curb=sheet.given("d_e", 1.625 * ft),
+            girders=sheet.given("N_b", girders), lanes=sheet.given("N_L", 2),
+        )  # fmt: skip
+        assert number(found) == pytest.approx(expected, rel=1e-9)
