@@ -72,7 +72,7 @@ def plain_exterior(S, N_b, d_e, N_L, g_M2, g_V2):
         m[n]
         * (
             n / N_b
-            + x[-1] * sum(x[-1] + d_e - 5 - 12 * k for k in range(n)) / sum(v * v for v in x)
+            + x[-1] * sum(x[-1] + d_e - 5 - 12 * k for k in range(n)) / squares
         )
         for n in range(1, min(N_L, 4) + 1)
     )
