@@ -14,8 +14,8 @@ from functools import lru_cache
 
 # What the four font families inside the typst wheel (0.15) have among the scripts below, upright,
 # slanted, bold and in formulas, found by compiling each character; a test compiles all again.
-# Scripts that need shaping, and combining marks, are left out on purpose: some of their sequences bring
-# the typesetter down.
+# Scripts that need shaping, and combining marks, are left out on purpose: some of their
+# sequences bring the typesetter down.
 _COVERED: tuple[tuple[int, int], ...] = (
     (0x0020, 0x007E), (0x00A0, 0x00AC), (0x00AE, 0x024F), (0x02B0, 0x02FF), (0x0370, 0x0377),
     (0x037A, 0x037F), (0x0384, 0x038A), (0x038C, 0x038C), (0x038E, 0x03A1), (0x03A3, 0x0482),
