@@ -127,6 +127,22 @@ def test_a_missing_value_never_slips_through_a_minimum_or_a_comparison() -> None
     assert late.undefined == {"c": (1, (1,))}
 
 
+def test_a_value_that_is_missing_already_spoils_what_follows_from_it() -> None:
+    sheet = Sheet("missing")
+    z, x = sheet.given("z", 0.0), sheet.given("x", 1.0)
+    a = sheet.step("a", 1 / z)  # does not follow from what is evaluated
+    sheet.step("b", cases((a <= x, 1, "lo"), otherwise=(2, "hi")))
+    found = sheet.evaluate({"x": np.array([1.0, 2.0])}, ["b", "b.branch"])
+    assert np.isnan(found["b"].magnitude).all()
+    assert set(found["b.branch"]) == {"undefined"}
+    assert found.undefined == {"a": (2, (0,))}
+    # nor may one that arises before the loop over the first axis
+    axes = {"x": np.array([[1.0], [2.0]]), "z": np.array([[0.0, 1.0]])}
+    again = sheet.evaluate(axes, ["b"])["b"].magnitude
+    assert np.isnan(again[:, 0]).all()
+    assert again[:, 1].tolist() == [1.0, 1.0]
+
+
 @pytest.mark.parametrize("size", [0, 1, 8191, 8192, 8193, 20000])
 def test_pieces_join_without_seams(size: int) -> None:
     sheet = beam()
