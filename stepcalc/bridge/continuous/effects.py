@@ -16,6 +16,7 @@ from stepcalc.errors import RangeError
 from stepcalc.units import kip, kip_ft
 
 if TYPE_CHECKING:
+    from stepcalc.bridge.limit_states import LoadFactors
     from stepcalc.expr.tree import Operand
     from stepcalc.sheet.sheet import Sheet
 
@@ -128,7 +129,7 @@ def continuous_effects(
     shares: GirderShares,
     layout: str = PRISMATIC,
     load: str = HL93,
-    modifier: Operand | None = None,
+    factors: LoadFactors | None = None,
     proof: str = "governing",
 ) -> ContinuousEffects:
     r"""Write moments, shears and reactions of one girder under dead and live load.
@@ -154,8 +155,8 @@ def continuous_effects(
         EI, ends and hinges: see `continuous.layout`.
     load : str
         The live load: see `continuous.loads`.
-    modifier : Operand, optional
-        Load modifier; 1 of the code constants unless given.
+    factors : LoadFactors, optional
+        Of `limit_states.load_factors`; those of the code for Strength I unless given.
     proof : {"all", "governing", "none"}
         Which live-load values show axles, ordinates and areas: all of them, those of positive
         moment in each span, negative moment over each pier and the first shear, or none.
@@ -183,7 +184,7 @@ def continuous_effects(
     if proof not in ("all", "governing", "none"):
         raise RangeError(f"the proof is {proof!r}; give 'all', 'governing' or 'none'")
     writer = _Writer(
-        sheet, tuple(spans), {"DC1": DC1, "DC2": DC2, "DW": DW}, shares, layout, load, modifier,
+        sheet, tuple(spans), {"DC1": DC1, "DC2": DC2, "DW": DW}, shares, layout, load, factors,
         proof,
     )  # fmt: skip
     with sheet.part("Moment and shear along the girder"):
@@ -209,7 +210,7 @@ class _Writer:
         shares: GirderShares,
         layout: str,
         load: str,
-        modifier: Operand | None,
+        factors: LoadFactors | None,
         proof: str,
     ) -> None:
         self.sheet, self.spans, self.dead, self.shares = sheet, spans, dead, shares
@@ -224,10 +225,7 @@ class _Writer:
         for i, g in enumerate(shares.negative, 1):
             numbers[f"g_negative_{i}"] = g
         numbers["g_shear"] = shares.shear
-        for name in ("gamma_DC", "gamma_DCn", "gamma_DW", "gamma_DWn", "gamma_LL"):
-            numbers[name] = use(sheet, name)
-        numbers["eta"] = use(sheet, "eta") if modifier is None else modifier
-        self.numbers = self.base | numbers
+        self.numbers = self.base | numbers | _strength_one(sheet, factors)
 
     def extremes(self) -> dict[str, Operand]:
         """Write the four extremes; the first of moment and of shear shows tables and diagrams."""
@@ -249,7 +247,7 @@ class _Writer:
         """Write the moments where the positive moment of a span is largest."""
         with self.sheet.part(f"Span {span}: positive moment"):
             fraction = self.sheet.computed(
-                "x/L".replace("/", "_"), self.girder.section, self.numbers | {"place": str(span)},
+                "x_L", self.girder.section, self.numbers | {"place": str(span)},
                 None, f"section, as a fraction of span {span}", ref="largest factored moment",
             )  # fmt: skip
             g = self.shares.positive[span - 1]
@@ -341,11 +339,22 @@ class _Writer:
                     )
                 )  # fmt: skip
             found.append(GirderReaction(*values))
-            rows.append([f"{number}", *values, self._shear_share()])
+            rows.append([f"{number}", *values, self.shares.shear])
         header = ["support", "DC1", "DC2", "DW", "LL", "LL+IM", "uplift LL+IM", "g"]
         sheet.table(header, rows, "Reactions of one girder, unfactored, kip; g is that of shear")
         return tuple(found)
 
-    def _shear_share(self) -> Any:
-        """Return the shear factor for a table: the node itself, or its number."""
-        return self.shares.shear
+
+def _strength_one(sheet: Sheet, factors: LoadFactors | None) -> dict[str, Any]:
+    """Return the factors of Strength I as inputs."""
+    if factors is None:
+        names = ("gamma_DC", "gamma_DCn", "gamma_DW", "gamma_DWn", "gamma_LL", "eta")
+        return {name: use(sheet, name) for name in names}
+    return {
+        "gamma_DC": factors.DC,
+        "gamma_DCn": factors.DC_least,
+        "gamma_DW": factors.DW,
+        "gamma_DWn": factors.DW_least,
+        "gamma_LL": factors.live["Strength I"],
+        "eta": factors.modifier,
+    }
