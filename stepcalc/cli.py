@@ -158,13 +158,13 @@ def _parser() -> argparse.ArgumentParser:
 def _girder(options: argparse.Namespace) -> int:
     """Run the calculation of a bridge file; print it and write its results if asked to."""
     from stepcalc.bridge.bridge_file import read_bridge_file  # heavy, and only this verb needs it
-    from stepcalc.bridge.girder import girder_calculation
+    from stepcalc.bridge.whole.any_girder import calculation_of
 
     for path in filter(None, (options.output, options.json)):
         _check_place(path)
     if options.output:
         _check_form(options.output)
-    calculation = girder_calculation(read_bridge_file(options.file))
+    calculation = calculation_of(read_bridge_file(options.file))
     results: dict[str, Any] = calculation.to_json_dict()
     if options.output:
         calculation.package().print(options.output)

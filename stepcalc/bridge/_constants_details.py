@@ -73,6 +73,7 @@ _POUR: tuple[Row, ...] = (
     ("C_bs2", 2.0, None, "global buckling: continuous, fully erected", "LRFD 6.10.3.4.2"),
     ("gamma_WS3", 1.00, None, "wind load factor, Strength III, 8th edition", "LRFD 3.4.1"),
     ("gamma_WS5", 1.00, None, "wind load factor, Strength V, 8th edition", "LRFD 3.4.1"),
+    ("gamma_LL5", 1.35, None, "load factor, live load, Strength V", "LRFD 3.4.1"),
 )
 
 _PLATES: tuple[Row, ...] = (

@@ -62,8 +62,8 @@ def dead_loads(
 
     The total deck thickness weighs, with its sacrificial surface.  The forms span between flange
     edges.  Barriers are shared by all girders; so is the wearing surface over the roadway, unless
-    the data say that each girder carries its tributary width.  An exterior girder carries half a bay
-    and the overhang, and forms on its inner side only.
+    the data say that each girder carries its tributary width.  An exterior girder carries half a
+    bay and the overhang, and forms on its inner side only.
 
     Parameters
     ----------

@@ -11,6 +11,8 @@ MODULES = (
     "stepcalc.bridge.moving_loads",
     "stepcalc.bridge.continuous.kernels",
     "stepcalc.bridge.continuous.envelopes",
+    "stepcalc.bridge.lanes.lever",
+    "stepcalc.bridge.whole.section_effects",
 )
 
 

@@ -1,0 +1,98 @@
+"""The numbered assumptions of a composite girder, each with its reason."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from stepcalc.bridge.fields import HaunchDatum, LiveLoadMaximum, WearingBasis
+
+if TYPE_CHECKING:
+    from stepcalc.bridge.data import BridgeData
+    from stepcalc.sheet.sheet import Sheet
+
+__all__ = ["assumption_rows", "state_assumptions"]
+
+
+def assumption_rows(data: BridgeData, *, exterior: bool) -> list[tuple[str, str]]:
+    """Return the assumptions and their reasons.
+
+    Parameters
+    ----------
+    data : BridgeData
+        The bridge.
+    exterior : bool
+        Which girder.
+
+    Returns
+    -------
+    list of (assumption, reason)
+    """
+    details = data.details
+    assert details is not None
+    datum = "top flange" if data.haunch_datum is HaunchDatum.TOP_OF_FLANGE else "web"
+    shared = data.wearing_basis is WearingBasis.SHARED
+    separate = data.live_load_maximum is LiveLoadMaximum.SEPARATE
+    rows = [
+        ("Unshored: steel, forms and wet deck rest on the bare steel (DC1).",
+         "usual construction; shoring would have to be on the plans"),
+        ("Composite over the whole span; DC2 and DW on the 3n section, live load on the n section.",
+         "shear connectors over the whole span; creep by 3n, LRFD 6.10.1.1.1b"),
+        (f"Haunch measured from the bottom of the slab to the top of the {datum}; its concrete "
+         "weighs and gives lever arms, and counts in no area.", "cannot be relied on everywhere"),
+        ("The sacrificial part of the deck weighs and does not resist.",
+         "it may be worn off; total and structural thickness are two data"),
+        ("Both barriers are shared by all girders.",
+         "LRFD 4.6.2.2.1, its conditions met; the owner may share them otherwise"),
+        ("The wearing surface is " + ("shared by all girders over the roadway." if shared else
+         "carried by tributary width."), data.source_of("wearing_basis")),
+        ("Square and straight: no skew, no curve, parallel girders of equal stiffness.",
+         "LRFD 4.6.2.2.1; the distribution equations ask for it"),
+        ("Axles and lane load: " + str(data.live_load_maximum.value) + ".",
+         "the hand procedure's, on the safe side by about 0.1 %" if separate else
+         "the envelope's definition; dead load is taken at the same section"),
+        ("Longitudinal bars of the slab count in no resistance.",
+         "positive bending; on the safe side"),
+        ("Load modifiers are 1.0.", "conventional ductility, redundancy, importance, LRFD 1.3.2"),
+        ("The moment gradient modifier is 1.0 in the pour.", "nearly uniform moment between the braces next to midspan"),
+        ("The whole deck is poured at once.", "the most severe stage of a simple span"),
+        ("The connection plate nearest midspan is taken at midspan, its toe at the extreme fibre.",
+         "on the safe side; the exact place and height may be used instead"),
+        (f"ADTT {details.trucks_per_day} in one direction over 75 years, {details.truck_lanes} "
+         f"lane(s) open to trucks; fatigue factors of the {details.edition.value} edition.",
+         data.source_of("trucks_per_day")),
+    ]  # fmt: skip
+    if exterior:
+        rows.append(
+            ("Cross-frames make the section rigid: the rigid-section factor is checked too.",
+             "LRFD C4.6.2.2.2d")
+        )  # fmt: skip
+        rows.append(
+            ("Overhang brackets bend the flanges sideways as stated."
+             if details.brackets else "Lateral bending by overhang brackets is taken as 0.",
+             data.source_of("bracket_reach") if details.brackets else
+             "no brackets in the data; check it when the contractor's brackets are known")
+        )  # fmt: skip
+        if not details.wind:
+            rows.append(("No wind on the fascia.", "no pressures in the data: Strength III and V "
+                         "are not checked"))  # fmt: skip
+    return rows
+
+
+def state_assumptions(sheet: Sheet, data: BridgeData, *, exterior: bool) -> None:
+    """Write the table of assumptions.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The sheet that receives the table.
+    data : BridgeData
+        The bridge.
+    exterior : bool
+        Which girder.
+    """
+    rows = assumption_rows(data, exterior=exterior)
+    sheet.table(
+        ["No.", "Assumption", "Reason"],
+        [[f"A{number}", what, why] for number, (what, why) in enumerate(rows, 1)],
+        "Assumptions; every value marked as assumed in the calculation belongs to them",
+    )

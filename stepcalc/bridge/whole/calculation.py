@@ -1,0 +1,205 @@
+"""The whole package of a composite girder bridge: both girders, summary, hand checks, constants."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
+
+from stepcalc.bridge.constants_page import constants_sheet
+from stepcalc.bridge.verdict import verdict_in_words
+from stepcalc.bridge.whole.hand_checks import hand_check_sheet
+from stepcalc.bridge.whole.heavier_shapes import shapes_sheet
+from stepcalc.bridge.whole.scope import not_checked
+from stepcalc.bridge.whole.summary import summary_sheet
+from stepcalc.bridge.whole.write_girder import write_composite
+from stepcalc.errors import RangeError
+from stepcalc.sheet.nodes import Choice
+from stepcalc.sheet.package import Package
+from stepcalc.sheet.sheet import Sheet
+from stepcalc.sheet.titles import TitleBlock
+
+if TYPE_CHECKING:
+    from stepcalc.bridge.data import BridgeData
+
+__all__ = ["CompositeCalculation", "composite_calculation"]
+
+SCHEMA = "stepcalc girder results 1"
+
+
+@dataclass(frozen=True)
+class CompositeCalculation:
+    """Interior and exterior girder of a composite simple span, calculated.
+
+    Parameters
+    ----------
+    data : BridgeData
+        The bridge.
+    interior, exterior : Sheet
+        The two calculations.
+    """
+
+    data: BridgeData
+    interior: Sheet
+    exterior: Sheet
+
+    @cached_property
+    def summary(self) -> Sheet:
+        """The summary of both girders."""
+        return summary_sheet(self.interior, self.exterior, self.data)
+
+    @cached_property
+    def sheets(self) -> tuple[Sheet, ...]:
+        """Both girders, summary, shapes (rolled only), hand checks, code constants."""
+        girders = [self.interior, self.exterior]
+        pages = [self.summary]
+        if not self.data.welded:
+            pages.append(shapes_sheet(self.interior, self.exterior))
+        hands = [
+            hand_check_sheet(self.interior, which="interior"),
+            hand_check_sheet(self.exterior, which="exterior"),
+        ]
+        return (*girders, *pages, *hands, constants_sheet([*girders, self.summary]))
+
+    @property
+    def checked_sheets(self) -> tuple[Sheet, ...]:
+        """The sheets that hold checks."""
+        return self.interior, self.exterior, self.summary
+
+    @property
+    def passed(self) -> bool:
+        """Whether every check made passes within every formula's range."""
+        return all(
+            sheet.passed and all(check.in_range for check in sheet.checks)
+            for sheet in self.checked_sheets
+        )
+
+    @property
+    def verdict(self) -> str:
+        """The verdict of both girders and of their comparison, in words and numbers."""
+        data = self.data
+        words = (
+            f"{data.girder_words}, span {data.span:.6g~P}, spacing {data.girder_spacing:.6g~P}, "
+            "composite, LRFD"
+        )
+        subjects = (f"interior girder {words}", "exterior girder", "both girders compared")
+        return ". ".join(
+            verdict_in_words(sheet, subject=subject)
+            for sheet, subject in zip(self.checked_sheets, subjects, strict=True)
+        )
+
+    def package(self, title_block: TitleBlock | None = None) -> Package:
+        """Return the calculation as a package that prints.
+
+        Parameters
+        ----------
+        title_block : TitleBlock or None
+            The title block; None takes the title fields of the bridge data.
+
+        Returns
+        -------
+        Package
+            All sheets.
+        """
+        title = title_block if title_block is not None else TitleBlock(**self.data.title)
+        return Package(title, list(self.sheets))
+
+    def to_json_dict(self) -> dict[str, Any]:
+        """Return results and checks as plain data for other programs.
+
+        Returns
+        -------
+        dict
+            Keys as of a non-composite girder; names begin with the girder they belong to.
+        """
+        sheets = (("interior", self.interior), ("exterior", self.exterior), ("both", self.summary))
+        checks = [_check_record(which, check) for which, sheet in sheets for check in sheet.checks]
+        worst = max(checks, key=lambda c: math.inf if c["ratio"] is None else c["ratio"])
+        return {
+            "schema": SCHEMA,
+            "specification": self.data.specification.value,
+            "givens": {
+                f"{which}: {node.path}": _given_record(node)
+                for which, sheet in sheets
+                for node in sheet.givens
+            },
+            "results": {
+                f"{which}: {node.path}": {
+                    "value": node.number if node.defined else None,
+                    "unit": node.info.text,
+                    "ref": node.ref,
+                }
+                for which, sheet in sheets
+                for node in sheet.steps
+            },
+            "checks": checks,
+            "governing": worst["name"],
+            "passed": self.passed,
+            "verdict": self.verdict,
+            "checked": [f"{check['name']} ({check['ref']})" for check in checks],
+            "not_checked": list(not_checked(self.data, exterior=True)),
+            "recommendation": [],
+            "warnings": [
+                {"where": f"{which}: {path}", "text": text}
+                for which, sheet in sheets
+                for path, text in sheet.warnings
+            ],
+        }
+
+
+def composite_calculation(
+    data: BridgeData, *, proof: str | None = "statics"
+) -> CompositeCalculation:
+    """Run the whole calculation of a composite simple span.
+
+    Parameters
+    ----------
+    data : BridgeData
+        The bridge, with `details`.
+    proof : {"statics", "ordinates"} or None
+        What stands below each axle placement.
+
+    Returns
+    -------
+    CompositeCalculation
+        Both girders, ready to print.
+
+    Raises
+    ------
+    RangeError
+        If the data are of a girder without shear connectors.
+    """
+    if data.details is None:
+        raise RangeError("the bridge has no shear connectors; a composite girder has [studs]")
+    sheets = []
+    for which in ("interior", "exterior"):
+        sheet = Sheet(f"{which.capitalize()} girder, composite, LRFD")
+        outer = which == "exterior"
+        # axles of one lane are placed alike for both girders: one proof is enough
+        write_composite(sheet, data, exterior=outer, proof=None if outer else proof)
+        sheets.append(sheet)
+    return CompositeCalculation(data, *sheets)
+
+
+def _given_record(node: Any) -> dict[str, Any]:
+    chosen = isinstance(node, Choice)
+    return {
+        "value": node.value if chosen else node.number,
+        "unit": "" if chosen else node.info.text,
+        "source": node.source or node.entry.assumed,
+    }
+
+
+def _check_record(which: str, check: Any) -> dict[str, Any]:
+    demand, capacity, ratio = check.demand, check.capacity, check.ratio
+    return {
+        "name": f"{which}: {check.name}",
+        "demand": None if demand is None else float(demand.magnitude),
+        "capacity": None if capacity is None else float(capacity.magnitude),
+        "unit": check.entry.info.text,
+        "ratio": ratio if math.isfinite(ratio) else None,
+        "verdict": check.verdict,
+        "ref": check.ref,
+        "location": check.location,
+    }

@@ -1,0 +1,98 @@
+"""The hand-check page: short formulas a reviewer does in his head, beside the results."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from stepcalc.expr.functions import cases, minimum
+from stepcalc.sheet.sheet import Sheet
+from stepcalc.units import ft, kip, kip_ft, klf, percent
+
+if TYPE_CHECKING:
+    from stepcalc.expr.tree import Operand
+
+__all__ = ["hand_check_sheet"]
+
+
+def hand_check_sheet(girder: Sheet, *, which: str) -> Sheet:
+    r"""Return hand checks of one girder, each with its difference from the result.
+
+    .. math:: \frac{w L^2}{8}, \quad \frac{72 (L/2 - 7/3)^2}{L} - 112, \quad 0.08 L^2, \quad
+        72 - \frac{672}{L}, \quad \frac{S}{9.5}, \quad A F_y \times \text{arm}
+
+    Parameters
+    ----------
+    girder : Sheet
+        The calculation of a composite girder of a simple span.
+    which : str
+        ``"interior"`` or ``"exterior"``.
+
+    Returns
+    -------
+    Sheet
+        Operands come from the girder's sheet and follow it.
+
+    Source
+    ------
+    Statics; S/9.5 and the lever arm: common practice, no source.
+    """
+    page = Sheet(f"Hand checks, {which} girder")
+    page.note(
+        "Short formulas beside the results of the calculation. They are no second calculation: "
+        "they show a slip of the pen, a wrong unit or a wrong section. A few percent are expected where "
+        "the formula is rough, and nothing where it is exact."
+    )
+    L = girder["Bridge data/L"]
+    rows = []
+    for number, (words, formula, result, unit, expected) in enumerate(_pairs(girder, L), 1):
+        hand = page.step(f"H_{number}", formula, unit, f"by hand: {words}", ref="hand check")
+        same = page.step(f"R_{number}", 1 * result, unit, f"as calculated: {words}", ref="as above")
+        apart = page.step(
+            f"d_{number}", (hand - same) / same, percent, "difference of the hand value",
+            ref="comparison", digits=3,
+        )  # fmt: skip
+        rows.append([words, hand, same, apart, expected])
+    page.table(
+        ["Quantity", "By hand", "Calculated", "Difference", "Expected"],
+        rows,
+        f"Hand checks of the {which} girder",
+    )
+    return page
+
+
+def _pairs(girder: Sheet, L: Operand) -> list[tuple[str, Operand, Operand, object, str]]:
+    at = girder.__getitem__
+    dead, lane = "Dead-load moments and shears", "Live load of one lane"
+    x, S = L.magnitude(ft), at("Bridge data/S").magnitude(ft)
+    w = at("Dead load/w_DC1")
+    truck = cases(
+        (L >= 28 * ft, 72 * (x / 2 - 7 / 3) ** 2 / x - 112, "all three axles on the span"),
+        otherwise=(32 * (x / 2) / 2 + 0 * x, "short span: one axle at midspan"),
+    )
+    plastic = "Strength I, flexure/Plastic moment/M_p"
+    slab = at("Section properties/b_s") * at("Bridge data/t_s") * at(_concrete(girder)) * 0.85
+    steel = at("Shear connectors/Strength/P_steel")
+    below = at("Section properties/y_top") - at("Trial section/y_s")
+    pressed = minimum(steel / slab, 1) * at("Bridge data/t_s")
+    arm = below - pressed / 2
+    return [
+        ("M of DC1, w L²/8", w * L**2 / 8, at(f"{dead}/M_DC1"), kip_ft, "0 at midspan"),
+        ("M of DC2, w L²/8", at("Dead load/w_DC2") * L**2 / 8, at(f"{dead}/M_DC2"), kip_ft,
+         "0 at midspan"),
+        ("M of the truck, 72 (L/2 - 7/3)²/L - 112", truck * (1 * kip_ft), at(f"{lane}/M_tr"),
+         kip_ft, "0 from 28 ft on"),
+        ("M of the lane load, 0.08 L²", 0.08 * x**2 * (1 * kip_ft), at(f"{lane}/M_ln"), kip_ft,
+         "0"),
+        ("V of the truck, 72 - 672/L", (72 - 672 / x) * (1 * kip), at(f"{lane}/V_tr"), kip,
+         "0 from 28 ft on"),
+        ("g of moment, interior, S/9.5 (rough)", S / 9.5, at("Live-load distribution/g_M2"), None,
+         "up to 40 %: a rule of thumb"),
+        ("M_p, A F_y times lever arm", minimum(steel, slab) * arm, at(plastic), kip_ft,
+         "0 with the axis in the slab, else a few percent"),
+        ("weight of deck and haunch over that of the steel, sum",
+         (at("Dead load/w_st") + at("Dead load/w_wet")), w, klf, "0"),
+    ]  # fmt: skip
+
+
+def _concrete(girder: Sheet) -> str:
+    return next(path for path in ("Bridge data/f'_c", "Section properties/f'_c") if path in girder)

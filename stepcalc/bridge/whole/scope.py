@@ -1,0 +1,75 @@
+"""What the verdict on a composite girder covers, and what it does not."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from stepcalc.bridge.verdict import REVIEW
+
+if TYPE_CHECKING:
+    from stepcalc.bridge.data import BridgeData
+    from stepcalc.sheet.sheet import Sheet
+
+__all__ = ["conclude_girder", "not_checked"]
+
+_NEVER = (
+    "diaphragms, cross-frames and their connections",
+    "deck slab, overhang and barriers",
+    "bearings, anchorage and substructure",
+    "bolts, welds and splices; fatigue of details other than those in the fatigue table",
+    "distortion-induced fatigue; fracture-critical members",
+    "stages of erection before the deck pour; pour sequence",
+    "Strength II and IV, extreme events; Service I, III and IV (the latter two are of concrete)",
+    "uplift, skew and curvature: the span is simple, straight and square",
+    "one- and two-lane factors by refined analysis",
+    "corrosion and section loss",
+    "load rating, legal and permit vehicles",
+)
+
+
+def not_checked(data: BridgeData, *, exterior: bool) -> tuple[str, ...]:
+    """Return what remains for others.
+
+    Parameters
+    ----------
+    data : BridgeData
+        The bridge.
+    exterior : bool
+        Which girder.
+
+    Returns
+    -------
+    tuple of str
+    """
+    details = data.details
+    assert details is not None
+    more = []
+    if exterior and not details.wind:
+        more.append("wind on the fascia, Strength III and V: no pressures given")
+    if exterior and not details.brackets:
+        more.append("lateral bending by overhang brackets: none given")
+    return (*more, *_NEVER)
+
+
+def conclude_girder(sheet: Sheet, data: BridgeData, *, exterior: bool) -> None:
+    """Put the verdict with its scope at the end of a girder's sheet.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The calculation of one girder.
+    data : BridgeData
+        The bridge.
+    exterior : bool
+        Which girder.
+    """
+    which = "exterior" if exterior else "interior"
+    sheet.conclude(
+        f"The verdict speaks of one {which} girder and of the checks listed here, by LRFD, and of "
+        f"nothing else. {REVIEW}",
+        checked=tuple(
+            f"{check.name} ({check.ref})" if check.ref else check.name for check in sheet.checks
+        ),
+        not_checked=not_checked(data, exterior=exterior),
+        recommendation=('see the sheet "Summary of both girders"',),
+    )

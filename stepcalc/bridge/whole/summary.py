@@ -1,0 +1,137 @@
+"""The summary of both girders: every check beside its sister, the governing one told in words."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from stepcalc.bridge.details.exterior_girder import exterior_not_weaker
+from stepcalc.bridge.verdict import REVIEW
+from stepcalc.bridge.whole.scope import not_checked
+from stepcalc.sheet.sheet import Sheet
+from stepcalc.units import kip_ft
+
+if TYPE_CHECKING:
+    from stepcalc.bridge.data import BridgeData
+
+__all__ = ["summary_sheet"]
+
+_GOVERNS = "GOVERNS"
+
+
+def summary_sheet(interior: Sheet, exterior: Sheet, data: BridgeData) -> Sheet:
+    """Return the page with the matrix girder by check, and the resistances compared.
+
+    Parameters
+    ----------
+    interior, exterior : Sheet
+        The calculations of both girders.
+    data : BridgeData
+        The bridge.
+
+    Returns
+    -------
+    Sheet
+        Two checks of its own (2.5.2.7.1), whose operands come from the girders' sheets.
+
+    Source
+    ------
+    AASHTO LRFD, 8th ed. (2017), Art. 2.5.2.7.1; from memory.
+    """
+    page = Sheet("Summary of both girders")
+    with page.part("Exterior girder not weaker than the interior one"):
+        _compared(page, interior, exterior)
+    with page.part("Demand over resistance"):
+        page.note(
+            "Every check of both girders as first calculated. The greatest ratio of each girder is "
+            f"marked {_GOVERNS}; OK up to 1.000, decided on the unrounded value."
+        )
+        page.table(
+            ["Check", "Article", "Interior", "Exterior"],
+            _matrix(interior, exterior),
+            "Summary matrix, D/C and verdict",
+        )
+    with page.part("Conclusion"):
+        page.conclude(
+            "The verdict of this page speaks of the checks on it; those of the girders stand on "
+            f"their own sheets and in the matrix above. {REVIEW}",
+            checked=("resistance of the exterior girder against the interior one",),
+            not_checked=not_checked(data, exterior=True),
+            recommendation=_advice(interior, exterior),
+        )
+    return page
+
+
+def _compared(page: Sheet, interior: Sheet, exterior: Sheet) -> None:
+    flexure = "Strength I, flexure/Strength, Article 6.10.7/M_n"
+    shear = next(
+        name
+        for name in ("Strength I, shear/End panel/V_cr", "Strength I, shear/V_cr")
+        if name in interior
+    )
+    page.note(
+        "The article guards a later widening, after which the exterior girder carries as an "
+        "interior one, with the slab of an interior one. Steel is therefore held against steel: "
+        "the yield force of the section, and the shear resistance. The moments with the slab that "
+        "each girder has now stand beside them; the owner may ask to compare those."
+    )
+    inner = page.step("M_ni", 1 * interior[flexure], kip_ft, "interior girder, its own slab",
+                      ref="as calculated")  # fmt: skip
+    outer = page.step("M_ne", 1 * exterior[flexure], kip_ft, "exterior girder, its own slab",
+                      ref="as calculated")  # fmt: skip
+    page.step("r_M", outer / inner, None, "exterior over interior, for information",
+              ref="comparison")  # fmt: skip
+    force = "Shear connectors/Strength/P_steel"
+    exterior_not_weaker(
+        page, interior=interior[force], exterior=exterior[force], what="yield force of the steel"
+    )
+    exterior_not_weaker(page, interior=interior[shear], exterior=exterior[shear], what="shear")
+
+
+def _matrix(interior: Sheet, exterior: Sheet) -> list[list[Any]]:
+    columns = []
+    for sheet in (interior, exterior):
+        governing = sheet.governing
+        columns.append(
+            {
+                check.name: _cell(check, governing is not None and check.path == governing.path)
+                for check in sheet.checks
+            }
+        )
+    articles = {
+        check.name: check.ref or "" for sheet in (exterior, interior) for check in sheet.checks
+    }
+    names = list(columns[0]) + [name for name in columns[1] if name not in columns[0]]
+    return [
+        [name, articles[name], *(column.get(name, "not made") for column in columns)]
+        for name in names
+    ]
+
+
+def _cell(check: Any, governs: bool) -> str:
+    ratio = check.shown_ratio if check.defined else "undefined"
+    mark = f", {_GOVERNS}" if governs else ""
+    return f"{ratio} {check.verdict}{mark}"
+
+
+_REMEDIES = (
+    ("Fatigue", "a better detail or a section with a greater modulus; a higher yield strength does "
+     "not help. The attachment may be moved away from the greatest moment"),
+    ("Live-load deflection", "a deeper section; a higher yield strength does not help"),
+    ("flange buckling, pour", "closer cross-frames, a wider top flange, or another pour sequence"),
+    ("Shear", "a thicker web or closer stiffeners"),
+    ("Web", "a thicker web or bearing stiffeners"),
+    ("Stud", "closer pitch or more studs in a row"),
+    ("pitch", "fewer or thinner studs in a row, or a greater pitch with more in a row"),
+    ("", "a heavier or deeper section"),
+)  # fmt: skip
+
+
+def _advice(interior: Sheet, exterior: Sheet) -> tuple[str, ...]:
+    lines = []
+    for which, sheet in (("interior", interior), ("exterior", exterior)):
+        for check in sheet.checks:
+            if check.passed:
+                continue
+            cure = next(words for key, words in _REMEDIES if key.lower() in check.name.lower())
+            lines.append(f"{which} girder, {check.name} ({check.ref}): look first at {cure}")
+    return tuple(lines) or ("no change is asked for by the checks that were made",)

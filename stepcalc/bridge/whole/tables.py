@@ -1,0 +1,153 @@
+"""Tables of a composite girder: stresses by stage, effects along the girder, reactions."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from stepcalc.bridge.constants import use
+from stepcalc.bridge.whole.section_effects import HL93_MOMENT_AT, HL93_SHEAR_AT
+from stepcalc.units import kip, kip_ft, ksi
+
+if TYPE_CHECKING:
+    from stepcalc.bridge.composite.assembled import PositiveFlexure
+    from stepcalc.bridge.givens import BridgeNodes
+    from stepcalc.bridge.whole.composite_section import Composite
+    from stepcalc.bridge.whole.demands import Demands
+    from stepcalc.bridge.whole.strength import Shear
+    from stepcalc.sheet.sheet import Sheet
+
+__all__ = ["along_the_girder", "reactions", "stress_table"]
+
+
+def stress_table(sheet: Sheet, composite: Composite, demands: Demands) -> None:
+    """Write the unfactored stresses of every load by fibre, each on its own section.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The sheet that receives the steps and the table.
+    composite : Composite
+        Steel, 3n and n.
+    demands : Demands
+        Unfactored moments.
+
+    Source
+    ------
+    AASHTO LRFD, 8th ed. (2017), Art. 6.10.1.1.1a, and -1d for the deck; from memory.
+    """
+    elastic, dead = composite.elastic, demands.dead
+    one, two, three = elastic.steel, elastic.long_term, elastic.short_term
+    assert two is not None
+    assert three is not None
+    assert three.S_deck is not None
+    assert three.ratio is not None
+    rows = []
+    for name, moment, section, words in (
+        ("DC1", dead.M_DC1, one, "steel"), ("DC2", dead.M_DC2, two, "3n"),
+        ("DW", dead.M_DW, two, "3n"), ("LL", demands.live.moment, three, "n"),
+    ):  # fmt: skip
+        ref = "LRFD 6.10.1.1.1a"
+        f_b = sheet.step(f"f_b{name}", moment / section.S_bottom, ksi,
+                         f"bottom flange, {name} on the {words} section", ref=ref)  # fmt: skip
+        f_t = sheet.step(f"f_t{name}", moment / section.S_top, ksi,
+                         f"top flange, {name} on the {words} section", ref=ref)  # fmt: skip
+        deck: object = "0, not yet composite"
+        if name != "DC1":
+            deck = sheet.step(
+                f"f_d{name}", moment / (three.ratio * three.S_deck), ksi,
+                f"top of the deck, {name}, short-term ratio", ref="LRFD 6.10.1.1.1d",
+            )  # fmt: skip
+        rows.append([name, words, moment, f_b, f_t, deck])
+    sheet.table(
+        ["Load", "Section", "Moment", "Bottom flange, tension", "Top flange, compression",
+         "Top of deck, compression"],
+        rows,
+        "Unfactored stresses by stage and fibre; live load with impact, distributed",
+    )  # fmt: skip
+
+
+def along_the_girder(
+    sheet: Sheet, bridge: BridgeNodes, demands: Demands, flexure: PositiveFlexure, shear: Shear
+) -> None:
+    """Write Strength I moment and shear at tenth points, to show where they do not govern.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The sheet that receives the steps and the table.
+    bridge : BridgeNodes
+        Span.
+    demands : Demands
+        Weights and distribution factors.
+    flexure : PositiveFlexure
+        Resistance of the section, constant along the girder.
+    shear : Shear
+        Resistance of the panel at the bearing.
+
+    Source
+    ------
+    AASHTO LRFD, 8th ed. (2017), Art. 3.4.1, 3.6.1.3.1; from memory.  The other half is symmetrical.
+    """
+    L, loads, shares = bridge.span, demands.loads, demands.shares
+    g_DC, g_DW, g_LL = use(sheet, "gamma_DC"), use(sheet, "gamma_DW"), use(sheet, "gamma_LL")
+    inputs = {"span": L, "factor": 1 + use(sheet, "IM"), "uniform": use(sheet, "w_lane")}
+    w_u = sheet.step("w_u", g_DC * (loads.DC1 + loads.DC2) + g_DW * loads.DW, None,
+                     "factored dead load", ref="LRFD Table 3.4.1-1")  # fmt: skip
+    rows = []
+    for tenth in range(6):
+        x, where = tenth / 10, f"at 0.{tenth} L"
+        at = inputs | {"fraction": x}
+        V_HL = sheet.computed(f"V_HL{tenth}", HL93_SHEAR_AT, at, kip,
+                              f"HL-93 shear of one lane {where}", ref="LRFD 3.6.1.3.1")  # fmt: skip
+        V_u = sheet.step(
+            f"V_u{tenth}", w_u * L * (0.5 - x) + g_LL * shares.shear * V_HL, kip,
+            f"factored shear {where}", ref="LRFD Table 3.4.1-1",
+        )  # fmt: skip
+        u_v = sheet.step(f"u_v{tenth}", V_u / (use(sheet, "phi_v") * shear.first.nominal), None,
+                         f"shear, demand over resistance of the end {where}",
+                         ref="LRFD 6.10.9.1-1")  # fmt: skip
+        if tenth == 0:
+            rows.append(["0.0 and 1.0", "0", "0", V_u, u_v])
+            continue
+        M_HL = sheet.computed(
+            f"M_HL{tenth}", HL93_MOMENT_AT, at, kip_ft, f"HL-93 moment of one lane {where}",
+            ref="LRFD 3.6.1.3.1",
+        )  # fmt: skip
+        M_u = sheet.step(
+            f"M_u{tenth}",
+            round(x * (1 - x) / 2, 12) * w_u * L**2 + g_LL * shares.moment * M_HL, kip_ft,
+            f"factored moment {where}", ref="LRFD Table 3.4.1-1",
+        )  # fmt: skip
+        u = sheet.step(f"u_m{tenth}", M_u / (use(sheet, "phi_f") * flexure.strength.nominal), None,
+                       f"moment, demand over M_n {where}", ref="LRFD 6.10.7.1.1-1")  # fmt: skip
+        mirrored = "" if tenth == 5 else f" and 0.{10 - tenth}"
+        rows.append([f"0.{tenth}{mirrored}", M_u, u, V_u, u_v])
+    sheet.table(
+        ["x/L", "M_u", "M_u over phi M_n", "V_u", "V_u over phi V_n of the end"],
+        rows,
+        "Strength I at tenth points; the checks above are made at the greatest moment and shear",
+    )
+
+
+def reactions(sheet: Sheet, demands: Demands) -> None:
+    """Write the unfactored reactions of one girder at one bearing.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The sheet that receives the table.
+    demands : Demands
+        End shears of the girder.
+    """
+    dead, live = demands.dead, demands.live
+    sheet.table(
+        ["Load", "Reaction"],
+        [
+            ["DC1", dead.V_DC1], ["DC2", dead.V_DC2], ["DW", dead.V_DW],
+            ["LL, HL-93, no impact", demands.live_reaction],
+            ["LL + IM", live.shear],
+            ["distribution factor used (shear)", demands.shares.shear],
+        ],
+        "Unfactored reactions of this girder at one bearing, for bearings and substructure; they "
+        "are not added to those of another girder",
+    )  # fmt: skip

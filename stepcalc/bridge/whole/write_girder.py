@@ -1,0 +1,183 @@
+"""One composite girder of a simple span by AASHTO LRFD, every part in the engineer's order."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from stepcalc.bridge.constants import use
+from stepcalc.bridge.details.camber import CamberStage, simple_span_camber
+from stepcalc.bridge.details.depth import least_depths
+from stepcalc.bridge.details.editions import edition_rules
+from stepcalc.bridge.details.exterior_girder import fascia_wind, moment_with_wind
+from stepcalc.bridge.details.plate_proportions import FlangePlate, plate_proportions
+from stepcalc.bridge.givens import state_bridge
+from stepcalc.bridge.section_figure import draw_cross_section
+from stepcalc.bridge.whole.assumptions import state_assumptions
+from stepcalc.bridge.whole.composite_section import composite_section
+from stepcalc.bridge.whole.demands import girder_demands
+from stepcalc.bridge.whole.fatigue_and_studs import fatigue_of_girder, studs_of_girder
+from stepcalc.bridge.whole.pour import brace_points, deck_pour
+from stepcalc.bridge.whole.scope import conclude_girder
+from stepcalc.bridge.whole.steel import trial_steel
+from stepcalc.bridge.whole.strength import (
+    bearing_of_girder,
+    service_stresses,
+    shear_of_girder,
+    strength_flexure,
+)
+from stepcalc.bridge.whole.tables import along_the_girder, reactions, stress_table
+from stepcalc.units import inch, kip_ft
+
+if TYPE_CHECKING:
+    from stepcalc.bridge.composite.assembled import PositiveFlexure
+    from stepcalc.bridge.data import BridgeData
+    from stepcalc.bridge.givens import BridgeNodes
+    from stepcalc.bridge.whole.composite_section import Composite
+    from stepcalc.bridge.whole.demands import Demands
+    from stepcalc.bridge.whole.steel import Steel
+    from stepcalc.sheet.sheet import Sheet
+
+__all__ = ["write_composite"]
+
+
+def write_composite(
+    sheet: Sheet, data: BridgeData, *, exterior: bool, proof: str | None = "statics"
+) -> None:
+    """Write the whole calculation of one composite girder of a simple span.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        An empty sheet.
+    data : BridgeData
+        The bridge, with `details`.
+    exterior : bool
+        The exterior girder; otherwise an interior one.
+    proof : {"statics", "ordinates"} or None
+        What stands below each axle placement.
+
+    Source
+    ------
+    AASHTO LRFD, 8th ed. (2017); articles beside each step; from memory.
+    """
+    with sheet.part("Assumptions"):
+        state_assumptions(sheet, data, exterior=exterior)
+    with sheet.part("Bridge data"):
+        bridge = state_bridge(sheet, data)
+    with sheet.part("Trial section"):
+        steel = trial_steel(sheet, bridge)
+        draw_cross_section(sheet, bridge, steel.trial)
+    demands = girder_demands(sheet, bridge, steel, exterior=exterior, proof=proof)
+    with sheet.part("Section properties"):
+        composite = composite_section(sheet, bridge, steel, demands.loads.haunch, exterior=exterior)
+    with sheet.part("Stresses by stage"):
+        stress_table(sheet, composite, demands)
+    with sheet.part("Proportion limits"):
+        _proportions(sheet, steel)
+    with sheet.part("Constructibility"):
+        pour = deck_pour(sheet, bridge, steel, demands, exterior=exterior)
+    with sheet.part("Brace points"):
+        brace_points(sheet, bridge, steel, pour)
+    with sheet.part("Service II"):
+        service_stresses(sheet, composite, demands)
+    with sheet.part("Fatigue"):
+        basis = fatigue_of_girder(sheet, bridge, composite, demands)
+    with sheet.part("Strength I, flexure"):
+        flexure = strength_flexure(sheet, composite, demands)
+    if exterior and data.details is not None and data.details.wind:
+        with sheet.part("Wind on the fascia"):
+            _wind(sheet, bridge, steel, demands, flexure)
+    with sheet.part("Strength I, shear"):
+        shear = shear_of_girder(sheet, bridge, composite, demands, pour)
+    with sheet.part("Along the girder"):
+        along_the_girder(sheet, bridge, demands, flexure, shear)
+    with sheet.part("At the bearing"):
+        bearing_of_girder(sheet, bridge, steel, shear, demands)
+    with sheet.part("Shear connectors"):
+        studs_of_girder(sheet, bridge, composite, demands, basis)
+    with sheet.part("Deflection and depth"):
+        _deflection(sheet, bridge, composite, demands)
+    with sheet.part("Camber"):
+        _camber(sheet, bridge, composite, demands)
+    with sheet.part("Reactions"):
+        reactions(sheet, demands)
+    with sheet.part("Verdict"):
+        conclude_girder(sheet, data, exterior=exterior)
+
+
+def _proportions(sheet: Sheet, steel: Steel) -> None:
+    section = steel.section
+    plate_proportions(
+        sheet, web_depth=section.web.width, web=section.web.thickness,
+        compression=FlangePlate(section.top.width, section.top.thickness),
+        tension=FlangePlate(section.bottom.width, section.bottom.thickness),
+    )  # fmt: skip
+
+
+def _wind(
+    sheet: Sheet, bridge: BridgeNodes, steel: Steel, demands: Demands, flexure: PositiveFlexure
+) -> None:
+    data, dead = bridge.data, demands.dead
+    details = data.details
+    assert details is not None
+    rules = edition_rules(sheet, str(details.edition.value))
+    pressures = [
+        sheet.given(f"p_{key}", getattr(details, name), f"wind pressure, {state}",
+                    source=data.source_of(name))
+        for key, name, state in (
+            ("3", "wind_strength_3", "Strength III"), ("5", "wind_strength_5", "Strength V"),
+        )
+    ]  # fmt: skip
+    bottom = steel.section.bottom
+    wind = fascia_wind(
+        sheet, rules, pressure_3=pressures[0], pressure_5=pressures[1],
+        height=steel.geometry.depth, unbraced=bridge.brace_spacing, width=bottom.width,
+        thickness=bottom.thickness,
+    )  # fmt: skip
+    S_xt = sheet.step("S_xt", flexure.yielding.tension / bottom.strength, inch**3,
+                      "M_yt over F_yt", ref="LRFD 6.10.7.1.1")  # fmt: skip
+    dead_only = (
+        use(sheet, "gamma_DC") * (dead.M_DC1 + dead.M_DC2) + use(sheet, "gamma_DW") * dead.M_DW
+    )
+    for name, state, moment, lateral in (
+        ("M_u3", "Strength III", dead_only, wind.strength_3),
+        ("M_u5", "Strength V", dead_only + use(sheet, "gamma_LL5") * demands.live.moment,
+         wind.strength_5),
+    ):  # fmt: skip
+        M = sheet.step(name, moment, kip_ft, f"factored moment, {state}", ref="LRFD Table 3.4.1-1")
+        moment_with_wind(
+            sheet, state=state, moment=M, lateral=lateral, modulus=S_xt,
+            resistance=flexure.strength.nominal, location="greatest moment",
+        )  # fmt: skip
+
+
+def _deflection(sheet: Sheet, bridge: BridgeNodes, composite: Composite, demands: Demands) -> None:
+    n = composite.elastic.short_term
+    assert n is not None
+    delta = sheet.step(
+        "Delta_LL", demands.deflection / (use(sheet, "E") * n.inertia), inch,
+        "live-load deflection at midspan, short-term section", ref="LRFD 2.5.2.6.2",
+    )  # fmt: skip
+    sheet.check("Live-load deflection", delta <= bridge.span / use(sheet, "r_LL"),
+                ref="LRFD 2.5.2.6.2 (optional)", location="midspan")  # fmt: skip
+    geometry = composite.geometry
+    least_depths(sheet, span=bridge.span, steel=geometry.depth, whole=geometry.slab_top,
+                 continuous=False)  # fmt: skip
+
+
+def _camber(sheet: Sheet, bridge: BridgeNodes, composite: Composite, demands: Demands) -> None:
+    details, elastic, loads = bridge.data.details, composite.elastic, demands.loads
+    assert details is not None
+    assert elastic.long_term is not None
+    size = sheet.given("r_C", details.camber_step, "camber is rounded up to a multiple of",
+                       assumed="shop practice")  # fmt: skip
+    late = elastic.long_term.inertia
+    simple_span_camber(
+        sheet,
+        (
+            CamberStage("DC1", loads.DC1, elastic.steel.inertia),
+            CamberStage("DC2", loads.DC2, late),
+            CamberStage("DW", loads.DW, late),
+        ),
+        span=bridge.span, step_size=size, composite=True,
+    )  # fmt: skip
