@@ -1,0 +1,132 @@
+"""A student's answers: as quantities or text, or as a notebook stored them. Nothing is run."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from stepcalc.errors import StepcalcError
+from stepcalc.print.notebook import notebook_document, read_notebook
+from stepcalc.print.notebook_document import source_of
+from stepcalc.print.prepared import every_block
+from stepcalc.render import blocks as b
+from stepcalc.render.dialects import dialect, replay
+from stepcalc.units.info import UnitInfo, read_unit
+
+__all__ = ["Answer", "Submission", "notebook_answers", "read_answer"]
+
+_TEXT = dialect("text")
+_ANSWER = re.compile(
+    r"\s*(?P<number>[-+−]?(?:\d[\d,]*\.?\d*|\.\d+)(?:[eE][-+]?\d+)?)\s*(?P<unit>[^\d\s].*)?$"
+)
+_SOLVERS = re.compile(r"\bstepcalc\.bridge\b|\bgirder_calculation\b|\.solve\(")
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """A number with its unit; ``info`` is None where no unit is given, ``number`` where none is."""
+
+    text: str
+    number: float | None = None
+    info: UnitInfo | None = None
+    problem: str = ""
+
+    @property
+    def base(self) -> float | None:
+        """The value in base units, if it has a unit."""
+        if self.number is None or self.info is None:
+            return None
+        return self.number * self.info.factor
+
+
+@dataclass(frozen=True, slots=True)
+class Submission:
+    """What a notebook holds: answers by name, verdicts of checks, and what to know about it."""
+
+    answers: dict[str, Answer]
+    verdicts: dict[str, str]
+    notices: tuple[str, ...] = ()
+
+
+def read_answer(value: Any) -> Answer:
+    """Return an answer given as a quantity, a number, or a text such as ``"918.8 kip-ft"``.
+
+    What cannot be read is an answer with a ``problem``, never an exception: it is marked.
+
+    Examples
+    --------
+    >>> read_answer("1,963 kip-ft").number
+    1963.0
+    >>> read_answer("about two").problem
+    "'about two' is no number with a unit"
+    """
+    if isinstance(value, Answer):
+        return value
+    if isinstance(value, bool) or value is None:
+        return Answer(str(value), problem="there is no answer")
+    if isinstance(value, (int, float)):
+        return _finite(str(value), float(value), None)
+    if hasattr(value, "magnitude"):
+        try:
+            info = read_unit(value.units)
+            return _finite(str(value), float(value.magnitude), info)
+        except (StepcalcError, TypeError, ValueError) as error:
+            return Answer(str(value)[:60], problem=str(error)[:200])
+    return _of_text(str(value)[:200])
+
+
+def _of_text(text: str) -> Answer:
+    found = _ANSWER.match(text)
+    if found is None:
+        return Answer(text, problem=f"{text[:40]!r} is no number with a unit")
+    number = float(found["number"].replace(",", "").replace("−", "-"))
+    if not found["unit"]:
+        return _finite(text, number, None)
+    spelled = found["unit"].strip().replace("·", "*").replace("⋅", "*")
+    spelled = re.sub(r"(?<=[A-Za-z])[- ](?=[A-Za-z])", "*", spelled).replace("^", "**")
+    try:
+        return _finite(text, number, read_unit(spelled))
+    except StepcalcError:
+        return Answer(text, number, None, f"{found['unit'].strip()[:40]!r} is no unit known here")
+
+
+def _finite(text: str, number: float, info: UnitInfo | None) -> Answer:
+    if number - number != 0.0:
+        return Answer(text, problem="the answer is not a finite number")
+    return Answer(text, number, info)
+
+
+def notebook_answers(path: str | Path) -> Submission:
+    """Return the answers that an executed notebook stored; its code is never run.
+
+    Raises
+    ------
+    PrintError, StaleError, SheetFileError
+        If the notebook was not run from top to bottom, or what it stored is damaged.
+    """
+    source = Path(path)
+    notebook = read_notebook(source)
+    document, _ = notebook_document(notebook, source)
+    answers: dict[str, Answer] = {}
+    verdicts: dict[str, str] = {}
+    for sheet in document.sheets:
+        for block in every_block(sheet.blocks):
+            if isinstance(block, (b.Step, b.Computed, b.Lookup)):
+                answers[block.name] = _of_text(replay(block.result, _TEXT))
+            elif isinstance(block, b.Check):
+                verdicts[block.name] = block.verdict
+    return Submission(answers, verdicts, tuple(_notices(notebook)))
+
+
+def _notices(notebook: Mapping[str, Any]) -> list[str]:
+    """Say where a notebook had the procedures do the work that was to be shown."""
+    found = []
+    for number, cell in enumerate(notebook["cells"], 1):
+        solver = _SOLVERS.search(source_of(cell)) if cell["cell_type"] == "code" else None
+        if solver is not None:
+            found.append(f"cell {number} uses {solver[0].strip('.(')}: steps were not all built "
+                         "by the student")  # fmt: skip
+    return found
