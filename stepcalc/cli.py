@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from stepcalc._version import __version__
-from stepcalc.errors import PrintError, StepcalcError
+from stepcalc.errors import BridgeFileError, PrintError, StepcalcError
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
 ALL_OK, SOME_NG, FAILED = 0, 1, 2
 
+_LARGEST_VEHICLE_FILE = 100_000
 _EXITS = "exit codes: 0 all checks OK; 1 some check N.G.; 2 the input or the run failed"
 _NOTICE = (
     "Results need the review of a licensed engineer; the governing code and the owner's rules "
@@ -152,6 +153,17 @@ def _parser() -> argparse.ArgumentParser:
         "which", metavar="W24", nargs="?", default="", help="a nominal depth, or a shape"
     )
     shapes.set_defaults(run=_shapes)
+
+    vehicles = verbs.add_parser(
+        "vehicles",
+        help="the vehicles and lane loads, drawn",
+        description="Show the vehicles and lane loads of the codes, one of them, or one of a file.",
+        epilog="exit codes: 0 shown; 2 no such vehicle, or a file that does not make one",
+    )
+    vehicles.add_argument(
+        "which", metavar="NAME", nargs="?", default="", help="a vehicle, or a .toml file with one"
+    )
+    vehicles.set_defaults(run=_vehicles)
     return parser
 
 
@@ -222,6 +234,36 @@ def _shapes(options: argparse.Namespace) -> int:
     source = textwrap.fill(shapes.source, 100)
     print("\n".join([shapes.title, shapes.edition, "", *lines, "", source]))
     return ALL_OK
+
+
+def _vehicles(options: argparse.Namespace) -> int:
+    """Show all vehicles and lane loads, one vehicle, or the one that a file describes."""
+    from stepcalc.analysis.vehicle_file import read_vehicle_text
+    from stepcalc.analysis.vehicle_sketch import all_lines, vehicle_lines
+    from stepcalc.analysis.vehicles import vehicle
+
+    which = options.which.strip()
+    if which.lower().endswith(".toml"):
+        lines = vehicle_lines(read_vehicle_text(_text_of(Path(which))))
+    else:
+        lines = vehicle_lines(vehicle(which)) if which else all_lines()
+    print("axle forces in kip, spacings in ft, leading axle at the left\n")
+    print("\n".join(lines))
+    return ALL_OK
+
+
+def _text_of(path: Path) -> str:
+    """Return the text of a small file, or raise if it is not text."""
+    try:
+        with path.open("rb") as file:
+            content = file.read(_LARGEST_VEHICLE_FILE + 1)
+        if len(content) > _LARGEST_VEHICLE_FILE:
+            raise BridgeFileError(
+                f"{path} is larger than {_LARGEST_VEHICLE_FILE} bytes; want a vehicle file"
+            )
+        return content.decode("utf-8")
+    except UnicodeDecodeError as error:
+        raise BridgeFileError(f"{path} is not a text file in UTF-8; want a TOML file") from error
 
 
 def _one_shape(shapes: Table, which: str) -> list[str]:
