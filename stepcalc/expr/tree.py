@@ -43,6 +43,7 @@ from stepcalc.expr.refusals import (
     refuse_comparison,
     refuse_sum,
 )
+from stepcalc.expr.sameness import same_tree
 from stepcalc.units.dimension import DIMENSIONLESS, Dimension
 from stepcalc.units.info import ONE, own_quantity, read_unit, unit_info
 from stepcalc.units.registry import defer_to, registry
@@ -418,22 +419,3 @@ def compare(op: str, left: Any, right: Any) -> Condition:
     if left.dim is not right.dim:
         refuse_comparison(op, left, right)
     return Condition(op, (left, right))
-
-
-def same_tree(left: Any, right: Any) -> bool:
-    """Say whether two nodes are equal in structure; names are equal when they are one node."""
-    pending = [(left, right)]
-    while pending:
-        left, right = pending.pop()
-        if left is right:
-            continue
-        if left.__class__ is not right.__class__:
-            return False
-        if left.__class__ not in (Expr, Condition):
-            if not left.same_name(right):
-                return False
-            continue
-        if left.op != right.op or left.data != right.data or len(left.args) != len(right.args):
-            return False
-        pending.extend(zip(left.args, right.args, strict=True))
-    return True

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any, Generic, NamedTuple, TypeVar
 
 from stepcalc.expr.arithmetic import compare_values
-from stepcalc.expr.tree import same_tree
+from stepcalc.expr.sameness import same_tree
 from stepcalc.expr.walk import branch_taken, holds, value_of
 from stepcalc.render.shown import literal_text, short_number
 from stepcalc.sheet.quantities import display_unit

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import itertools
 from collections.abc import Mapping
 from typing import Any
 
@@ -81,7 +82,7 @@ def _same_place(sheet: Any, name: Any) -> Any:
 
 def _take_over(sheet: Any, name: Any) -> External:
     origin = name.sheet
-    path = f"{origin.title}::{name.path}#{origin._number}"
+    path = _free_path(sheet, origin, name.path)
     book = sheet._book
     slot = book.by_path.get(path)
     if slot is not None:
@@ -102,6 +103,19 @@ def _take_over(sheet: Any, name: Any) -> External:
     sheet._values.append(value)
     sheet._sources[path] = (origin, name.slot)
     return External(sheet, entry)
+
+
+def _free_path(sheet: Any, origin: Any, path: str) -> str:
+    """Return under which path a value of another sheet is kept; two sheets of one title differ."""
+    wanted = f"{origin.title}::{path}"
+    for count in itertools.count(2):
+        source = sheet._sources.get(wanted)
+        if wanted not in sheet._book.by_path or (
+            source is not None and source[0]._family is origin._family
+        ):
+            return wanted
+        wanted = f"{origin.title}::{path} ({count})"
+    raise AssertionError
 
 
 def kernel_inputs(

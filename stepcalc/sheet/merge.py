@@ -22,6 +22,7 @@ def in_order(sheets: Sequence[Any]) -> list[Any]:
         If two take values from each other.
     """
     by_id = {id(sheet): sheet for sheet in sheets}
+    by_family = {id(sheet._family): sheet for sheet in sheets}
     done: dict[int, bool] = {}
     order: list[Any] = []
 
@@ -34,8 +35,9 @@ def in_order(sheets: Sequence[Any]) -> list[Any]:
             return
         done[id(sheet)] = False
         for origin, _ in sheet._sources.values():
-            if id(origin) in by_id:
-                visit(by_id[id(origin)])
+            member = by_id.get(id(origin)) or by_family.get(id(origin._family))
+            if member is not None:
+                visit(member)
         done[id(sheet)] = True
         order.append(sheet)
 

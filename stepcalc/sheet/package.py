@@ -38,7 +38,7 @@ class Package:
             if not isinstance(item, Sheet):
                 message = f"a package holds sheets, not a {type(item).__name__}"
                 raise FormulaError(message)
-        self.sheets: list[Sheet] = items
+        self.sheets: list[Sheet] = _joined(items)
         if profile not in ("package", "homework"):
             message = f"profile is 'package' or 'homework', not {profile!r}"
             raise FormulaError(message)
@@ -115,6 +115,21 @@ class Package:
         """
         document = ports.call("build_document", self)
         return ports.call("print_document", document, path, **options)  # type: ignore[no-any-return]
+
+
+def _joined(sheets: list[Sheet]) -> list[Sheet]:
+    """Return the sheets so that each takes values from those of the package, not of copies."""
+    members = {id(sheet) for sheet in sheets}
+    by_family = {id(sheet._family): sheet for sheet in sheets}
+    current: dict[int, Sheet] = {}
+    for sheet in merge.in_order(sheets):
+        renewed = {}
+        for origin, _ in sheet._sources.values():
+            member = origin if id(origin) in members else by_family.get(id(origin._family))
+            if member is not None and current[id(member)] is not origin:
+                renewed[id(origin)] = current[id(member)]
+        current[id(sheet)] = _follow(sheet, sheet, renewed) if renewed else sheet
+    return [current[id(sheet)] for sheet in sheets]
 
 
 def _follow(sheet: Sheet, new: Sheet, renewed: Mapping[int, Sheet]) -> Sheet:

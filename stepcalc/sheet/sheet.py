@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
@@ -34,8 +33,6 @@ from stepcalc.units.info import read_unit
 from stepcalc.units.numbers import round_shown
 
 __all__ = ["Sheet"]
-
-_numbers = itertools.count(1)
 
 
 class Sheet(SheetView):
@@ -86,7 +83,6 @@ class Sheet(SheetView):
         self._family = object()
         self._sources: dict[str, Any] = {}
         self._cell: Any = None
-        self._number = next(_numbers)
         self._begin()
         #: the sheet that took this one's place when its cell ran again
         self._successor: Sheet | None = None

@@ -269,3 +269,15 @@ def test_long_chains_of_ranges_are_followed() -> None:
         a, b = sheet.step(f"a{place}", a * 0.5 + b * 0.5, valid=[a <= 9]), a
     assert sheet.evaluate({"x": np.array([0.5, 2.0])}, ["a299.in_range"])[
         "a299.in_range"].tolist() == [True, False]  # fmt: skip
+
+
+def test_a_package_takes_values_from_its_own_copy_of_a_sheet() -> None:
+    loads = Sheet("loads")
+    load = loads.given("P", 3 * kip)
+    other = Sheet("resistance")
+    other.step("P_u", 2 * load, kip)
+    for sheets in ([loads.revise(P=5 * kip), other], [other, loads.revise(P=5 * kip)]):
+        package = Package(TitleBlock(project="x"), sheets)
+        assert package["resistance"]["P_u"].value == 10 * kip
+        assert package.revise({"P": 7 * kip})["resistance"]["P_u"].value == 14 * kip
+    assert other["P_u"].value == 6 * kip
