@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING, Any
 from stepcalc.bridge.constants_page import constants_sheet
 from stepcalc.bridge.verdict import verdict_in_words
 from stepcalc.bridge.whole.hand_checks import hand_check_sheet
-from stepcalc.bridge.whole.heavier_shapes import shapes_sheet
+from stepcalc.bridge.whole.heavier_shapes import search_shapes, shape_words, shapes_sheet
 from stepcalc.bridge.whole.scope import not_checked
-from stepcalc.bridge.whole.summary import summary_sheet
+from stepcalc.bridge.whole.summary import advice, summary_sheet
 from stepcalc.bridge.whole.write_girder import write_composite
 from stepcalc.errors import RangeError
 from stepcalc.sheet.nodes import Choice
@@ -139,13 +139,20 @@ class CompositeCalculation:
             "verdict": self.verdict,
             "checked": [f"{check['name']} ({check['ref']})" for check in checks],
             "not_checked": list(not_checked(self.data, exterior=True)),
-            "recommendation": [],
+            "recommendation": self._recommendation(),
             "warnings": [
                 {"where": f"{which}: {path}", "text": text}
                 for which, sheet in sheets
                 for path, text in sheet.warnings
             ],
         }
+
+    def _recommendation(self) -> list[str]:
+        lines = list(advice(self.interior, self.exterior))
+        if not self.data.welded:
+            _, found = search_shapes(self.interior, self.exterior)
+            lines += shape_words(*found)
+        return lines
 
 
 def composite_calculation(

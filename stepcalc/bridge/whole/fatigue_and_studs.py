@@ -227,6 +227,7 @@ def _regions(
     n, L = composite.elastic.short_term, bridge.span
     assert n is not None
     assert n.Q is not None
+    length = sheet.step("L_10", L / 10, None, "length of a region", ref="tenth of the span")
     found = []
     for number in range(_REGIONS):
         name = f"0.{number} L to 0.{number + 1} L"
@@ -243,5 +244,5 @@ def _regions(
         pitch = fatigue_pitch(
             sheet, fatigue, per_row=stud.per_row, flow=flow, name=f"p_fat{number}"
         )
-        found.append(StudRegion(name, L / 10, pitch))
+        found.append(StudRegion(name, length, pitch))
     return found

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stepcalc.expr.functions import cases, minimum
+from stepcalc.expr.functions import absolute, cases, minimum
 from stepcalc.sheet.sheet import Sheet
-from stepcalc.units import ft, kip, kip_ft, klf, percent
+from stepcalc.units import ft, kip, kip_ft, percent
 
 if TYPE_CHECKING:
     from stepcalc.expr.tree import Operand
 
 __all__ = ["hand_check_sheet"]
+
+_ROUND_OFF = 1e-9
 
 
 def hand_check_sheet(girder: Sheet, *, which: str) -> Sheet:
@@ -38,18 +40,22 @@ def hand_check_sheet(girder: Sheet, *, which: str) -> Sheet:
     """
     page = Sheet(f"Hand checks, {which} girder")
     page.note(
-        "Short formulas beside the results of the calculation. They are no second calculation: "
-        "they show a slip of the pen, a wrong unit or a wrong section. A few percent are expected where "
-        "the formula is rough, and nothing where it is exact."
+        "Short formulas beside the results of the calculation. They are no second "
+        "calculation: they show a slip of the pen, a wrong unit or a wrong section. A few percent "
+        "are expected where the formula is rough, and nothing where it is exact."
     )
     L = girder["Bridge data/L"]
     rows = []
     for number, (words, formula, result, unit, expected) in enumerate(_pairs(girder, L), 1):
         hand = page.step(f"H_{number}", formula, unit, f"by hand: {words}", ref="hand check")
-        same = page.step(f"R_{number}", 1 * result, unit, f"as calculated: {words}", ref="as above")
+        same = page.step(f"R_{number}", result, unit, f"as calculated: {words}", ref="as above")
         apart = page.step(
-            f"d_{number}", (hand - same) / same, percent, "difference of the hand value",
-            ref="comparison", digits=3,
+            f"d_{number}",
+            cases(
+                (absolute(hand - same) <= _ROUND_OFF * same, 0 * percent, "none"),
+                otherwise=((hand - same) / same, "over the result"),
+            ),
+            percent, "difference of the hand value", ref="comparison", digits=3,
         )  # fmt: skip
         rows.append([words, hand, same, apart, expected])
     page.table(
@@ -66,8 +72,8 @@ def _pairs(girder: Sheet, L: Operand) -> list[tuple[str, Operand, Operand, objec
     x, S = L.magnitude(ft), at("Bridge data/S").magnitude(ft)
     w = at("Dead load/w_DC1")
     truck = cases(
-        (L >= 28 * ft, 72 * (x / 2 - 7 / 3) ** 2 / x - 112, "all three axles on the span"),
-        otherwise=(32 * (x / 2) / 2 + 0 * x, "short span: one axle at midspan"),
+        (L >= 28 * ft, (72 * (x / 2 - 7 / 3) ** 2 / x - 112) * (1 * kip_ft), "all three axles"),
+        otherwise=(8 * x * (1 * kip_ft), "short span: one axle of 32 kip at midspan"),
     )
     plastic = "Strength I, flexure/Plastic moment/M_p"
     slab = at("Section properties/b_s") * at("Bridge data/t_s") * at(_concrete(girder)) * 0.85
@@ -79,7 +85,7 @@ def _pairs(girder: Sheet, L: Operand) -> list[tuple[str, Operand, Operand, objec
         ("M of DC1, w L²/8", w * L**2 / 8, at(f"{dead}/M_DC1"), kip_ft, "0 at midspan"),
         ("M of DC2, w L²/8", at("Dead load/w_DC2") * L**2 / 8, at(f"{dead}/M_DC2"), kip_ft,
          "0 at midspan"),
-        ("M of the truck, 72 (L/2 - 7/3)²/L - 112", truck * (1 * kip_ft), at(f"{lane}/M_tr"),
+        ("M of the truck, 72 (L/2 - 7/3)²/L - 112", truck, at(f"{lane}/M_tr"),
          kip_ft, "0 from 28 ft on"),
         ("M of the lane load, 0.08 L²", 0.08 * x**2 * (1 * kip_ft), at(f"{lane}/M_ln"), kip_ft,
          "0"),
@@ -89,8 +95,9 @@ def _pairs(girder: Sheet, L: Operand) -> list[tuple[str, Operand, Operand, objec
          "up to 40 %: a rule of thumb"),
         ("M_p, A F_y times lever arm", minimum(steel, slab) * arm, at(plastic), kip_ft,
          "0 with the axis in the slab, else a few percent"),
-        ("weight of deck and haunch over that of the steel, sum",
-         (at("Dead load/w_st") + at("Dead load/w_wet")), w, klf, "0"),
+        ("all dead load on the span over twice the reaction, w L",
+         (w + at("Dead load/w_DC2") + at("Dead load/w_DW")) * L,
+         2 * (at(f"{dead}/V_DC1") + at(f"{dead}/V_DC2") + at(f"{dead}/V_DW")), kip, "0"),
     ]  # fmt: skip
 
 

@@ -12,7 +12,7 @@ from stepcalc.units.numbers import ratio_text
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-__all__ = ["for_both_girders", "shapes_sheet"]
+__all__ = ["for_both_girders", "search_shapes", "shape_words", "shapes_sheet"]
 
 
 def for_both_girders(interior: Sheet, exterior: Sheet) -> tuple[Alternative, ...]:
@@ -40,6 +40,29 @@ def for_both_girders(interior: Sheet, exterior: Sheet) -> tuple[Alternative, ...
     )
 
 
+def search_shapes(
+    interior: Sheet, exterior: Sheet
+) -> tuple[dict[str, Alternative], tuple[Alternative, Alternative | None, Alternative | None]]:
+    """Search the table for both girders.
+
+    Parameters
+    ----------
+    interior, exterior : Sheet
+        The calculations of rolled girders.
+
+    Returns
+    -------
+    dict, tuple
+        Every shape by name; the given one, the next heavier of its series, the lightest that
+        passes.
+    """
+    found = {item.shape: item for item in for_both_girders(interior, exterior)}
+    given = found[interior["shape"].value]
+    own = next(group for group in series_of(given.shape).values() if given.shape in group)
+    heavier = next((found[n] for n in own if found[n].weight > given.weight), None)
+    return found, (given, heavier, _lightest(found.values()))
+
+
 def shapes_sheet(interior: Sheet, exterior: Sheet) -> Sheet:
     """Return the page of other shapes.
 
@@ -54,12 +77,8 @@ def shapes_sheet(interior: Sheet, exterior: Sheet) -> Sheet:
         A table and a recommendation in words; no steps of its own.
     """
     page = Sheet("Alternatives and recommendation")
-    found = {item.shape: item for item in for_both_girders(interior, exterior)}
-    given = found[interior["shape"].value]
+    found, (given, heavier, best) = search_shapes(interior, exterior)
     groups = series_of(given.shape)
-    own = next(group for group in groups.values() if given.shape in group)
-    heavier = next((found[n] for n in own if found[n].weight > given.weight), None)
-    best = _lightest(found.values())
     rows = [("given", given), ("next heavier of its series", heavier), ("lightest of all", best)]
     rows += [(f"lightest, {label}", _lightest(found[n] for n in g)) for label, g in groups.items()]
     page.note(
@@ -71,7 +90,7 @@ def shapes_sheet(interior: Sheet, exterior: Sheet) -> Sheet:
         [_row(label, item) for label, item in rows],
         "Other shapes for both girders",
     )
-    for line in _words(given, heavier, best):
+    for line in shape_words(given, heavier, best):
         page.note(line)
     page.note(DECISION)
     return page
@@ -91,9 +110,22 @@ def _row(label: str, item: Alternative | None) -> list[str]:
     ]  # fmt: skip
 
 
-def _words(
+def shape_words(
     given: Alternative, heavier: Alternative | None, best: Alternative | None
 ) -> tuple[str, ...]:
+    """Return what the search found, in sentences.
+
+    Parameters
+    ----------
+    given : Alternative
+        The shape at hand.
+    heavier, best : Alternative or None
+        The next heavier one of its series, and the lightest that passes.
+
+    Returns
+    -------
+    tuple of str
+    """
     state = "passes every check made" if given.passed else "does not pass every check"
     lines = [
         f"{given.shape} {state}; the greatest D/C is {ratio_text(given.worst)}, {given.governing}."

@@ -19,6 +19,8 @@ from stepcalc.bridge.composite.stages import (
 from stepcalc.bridge.composite.web import bend_buckling, hybrid_factor
 from stepcalc.bridge.constants import use
 from stepcalc.bridge.details.bearing_stiffeners import BearingPairs, bearing_stiffener
+from stepcalc.bridge.details.editions import edition_rules
+from stepcalc.bridge.details.fatigue import web_fatigue
 from stepcalc.bridge.details.pour_stages import pour_shear
 from stepcalc.bridge.details.shear_panels import (
     PanelWeb,
@@ -27,6 +29,7 @@ from stepcalc.bridge.details.shear_panels import (
     unstiffened_panel,
 )
 from stepcalc.bridge.details.transverse_stiffeners import StiffenerPlate, transverse_stiffener
+from stepcalc.bridge.moving_loads import AXLE_SHEAR
 from stepcalc.bridge.section import section_properties
 from stepcalc.bridge.whole.section_effects import HL93_SHEAR_AT
 from stepcalc.units import kip
@@ -168,6 +171,7 @@ def shear_of_girder(
         second = interior_panel(
             sheet, web, spacing=d_2, flanges=flanges, demand=V_1, location="first stiffener"
         )
+        _web_fatigue(sheet, bridge, demands, d_1, second)
     with sheet.part("Transverse stiffeners"):
         stiffener = _stiffener(sheet, bridge, web)
         transverse_stiffener(
@@ -193,6 +197,25 @@ def _shear_at(sheet: Sheet, bridge: BridgeNodes, demands: Demands, x: Operand) -
         + use_(sheet, "gamma_LL") * demands.shares.shear * V_HL,
         kip, "factored shear at the first stiffener, Strength I", ref="LRFD Table 3.4.1-1",
     )  # fmt: skip
+
+
+def _web_fatigue(
+    sheet: Sheet, bridge: BridgeNodes, demands: Demands, x: Operand, panel: PanelShear
+) -> None:
+    details, loads, L = bridge.data.details, demands.loads, bridge.span
+    assert details is not None
+    V_f = sheet.computed(
+        "V_fx", AXLE_SHEAR, {"vehicle": "fatigue truck", "span": L, "section": 1 * x}, kip,
+        "fatigue truck at the first stiffener, one lane, no impact", ref="LRFD 3.6.1.4.1",
+    )  # fmt: skip
+    V_D = sheet.step(
+        "V_Dx", (loads.DC1 + loads.DC2 + loads.DW) * (L / 2 - x), kip,
+        "permanent shear at the first stiffener, unfactored", ref="statics",
+    )  # fmt: skip
+    live = demands.shares.fatigue_shear * (1 + use(sheet, "IM_f")) * V_f
+    rules = edition_rules(sheet, str(details.edition.value))
+    web_fatigue(sheet, rules, permanent=V_D, live=live, buckling=panel.buckling,
+                location="first stiffener")  # fmt: skip
 
 
 def _stiffener(sheet: Sheet, bridge: BridgeNodes, web: PanelWeb) -> StiffenerPlate:

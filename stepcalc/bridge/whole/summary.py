@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from stepcalc.bridge.details.exterior_girder import exterior_not_weaker
-from stepcalc.bridge.verdict import REVIEW
+from stepcalc.bridge.verdict import REVIEW, verdict_in_words
 from stepcalc.bridge.whole.scope import not_checked
 from stepcalc.sheet.sheet import Sheet
 from stepcalc.units import kip_ft
@@ -13,7 +13,7 @@ from stepcalc.units import kip_ft
 if TYPE_CHECKING:
     from stepcalc.bridge.data import BridgeData
 
-__all__ = ["summary_sheet"]
+__all__ = ["advice", "summary_sheet"]
 
 _GOVERNS = "GOVERNS"
 
@@ -51,14 +51,25 @@ def summary_sheet(interior: Sheet, exterior: Sheet, data: BridgeData) -> Sheet:
             "Summary matrix, D/C and verdict",
         )
     with page.part("Conclusion"):
-        page.conclude(
-            "The verdict of this page speaks of the checks on it; those of the girders stand on "
-            f"their own sheets and in the matrix above. {REVIEW}",
-            checked=("resistance of the exterior girder against the interior one",),
-            not_checked=not_checked(data, exterior=True),
-            recommendation=_advice(interior, exterior),
-        )
+        _conclusion(page, interior, exterior, data)
     return page
+
+
+def _conclusion(page: Sheet, interior: Sheet, exterior: Sheet, data: BridgeData) -> None:
+    for which, sheet in (("interior", interior), ("exterior", exterior)):
+        page.note(verdict_in_words(sheet, subject=f"{which} girder") + ".")
+    page.note(verdict_in_words(page, subject="both girders compared") + ".")
+    for line in advice(interior, exterior):
+        page.note(f"Recommendation: {line}.")
+    page.table(
+        ["No.", "Not checked"],
+        [[str(i), what] for i, what in enumerate(not_checked(data, exterior=True), 1)],
+        "What this package says nothing about",
+    )
+    page.note(
+        "The verdicts speak of the checks in the matrix above and of nothing else; they say "
+        f"nothing of the bridge as a whole. {REVIEW}"
+    )
 
 
 def _compared(page: Sheet, interior: Sheet, exterior: Sheet) -> None:
@@ -126,7 +137,23 @@ _REMEDIES = (
 )  # fmt: skip
 
 
-def _advice(interior: Sheet, exterior: Sheet) -> tuple[str, ...]:
+def advice(interior: Sheet, exterior: Sheet) -> tuple[str, ...]:
+    """Return what to look at first for every check that fails.
+
+    Parameters
+    ----------
+    interior, exterior : Sheet
+        The calculations of both girders.
+
+    Returns
+    -------
+    tuple of str
+        One line for each; a line that says so if none fails.
+
+    Source
+    ------
+    Common practice, no source.
+    """
     lines = []
     for which, sheet in (("interior", interior), ("exterior", exterior)):
         for check in sheet.checks:
