@@ -94,7 +94,7 @@ def _pairs(girder: Sheet, L: Operand) -> list[tuple[str, Operand, Operand, objec
         ("g of moment, interior, S/9.5 (rough)", S / 9.5, at("Live-load distribution/g_M2"), None,
          "up to 40 %: a rule of thumb"),
         ("M_p, A F_y times lever arm", minimum(steel, slab) * arm, at(plastic), kip_ft,
-         "0 with the axis in the slab, else a few percent"),
+         "0 with the axis in the slab, else low by up to a quarter"),
         ("all dead load on the span over twice the reaction, w L",
          (w + at("Dead load/w_DC2") + at("Dead load/w_DW")) * L,
          2 * (at(f"{dead}/V_DC1") + at(f"{dead}/V_DC2") + at(f"{dead}/V_DW")), kip, "0"),
