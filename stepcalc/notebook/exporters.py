@@ -15,6 +15,7 @@ from nbconvert.exporters import Exporter
 from traitlets import Bool, Enum, Unicode, default
 
 from stepcalc.errors import PrintError, StepcalcError
+from stepcalc.print.disposition import with_dispositions
 from stepcalc.print.notebook import notebook_document
 from stepcalc.print.options import PAPERS, Options
 from stepcalc.print.package import settled
@@ -82,6 +83,8 @@ class SheetExporter(Exporter):
         if self.config.get("ExecutePreprocessor", {}).get("enabled", False):
             provenance = provenance.replace("as last run", "run for this print")
         document = settled(document, allow_stale=self.allow_stale)
+        if document.profile == "package":
+            document = with_dispositions(document)
         own = Path(self.templates) if self.templates else None
         return self._printed(document, Options(self.paper, own, provenance), found), found
 

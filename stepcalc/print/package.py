@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from stepcalc.errors import PrintError, StaleError
+from stepcalc.print.disposition import with_dispositions
 from stepcalc.print.options import Options
 from stepcalc.print.prepared import every_block
 from stepcalc.render import blocks as b
@@ -61,6 +62,8 @@ def print_document(
     write = _writer(target)
     record = document if isinstance(document, b.Document) else read_document(document)
     record = settled(record, allow_stale=allow_stale)
+    if record.profile == "package":
+        record = with_dispositions(record)
     own = Path(templates) if templates is not None else None
     try:
         write(record, target, Options(paper, own, provenance))
