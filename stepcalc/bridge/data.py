@@ -6,9 +6,8 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from stepcalc.bridge.composite_data import CompositeData
 from stepcalc.bridge.composite_fields import ALL_FIELDS
 from stepcalc.bridge.field_checks import checked
 from stepcalc.bridge.fields import (
@@ -23,6 +22,9 @@ from stepcalc.bridge.fields import (
 from stepcalc.data.tables import table
 from stepcalc.errors import RangeError, TableError, UnknownNameError
 from stepcalc.units import Q_
+
+if TYPE_CHECKING:
+    from stepcalc.bridge.composite_data import CompositeData
 
 __all__ = ["BridgeData"]
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from stepcalc.bridge.constants import use
 from stepcalc.bridge.composite_fields import ALL_FIELDS
+from stepcalc.bridge.constants import use
 from stepcalc.bridge.fields import HaunchDatum
 from stepcalc.errors import RangeError
 from stepcalc.expr.functions import cases, floor
