@@ -136,7 +136,7 @@ _LOADS = [
     *places(
         "bridge/dead_load.py",
         f"{_PUBLISHED}test_bridge_procedures.py",
-        ("bridge.forms * (S - b_f)", "bridge.forms * S"),
+        ("if exterior else S - b_f),", "if exterior else S),"),
         ("2 * bridge.barrier_weight / bridge.girders", "bridge.barrier_weight / bridge.girders"),
         ("q * bridge.roadway / bridge.girders", "q * bridge.deck_width / bridge.girders"),
     ),
@@ -161,7 +161,7 @@ _LOADS = [
         "bridge/distribution.py",
         f"{_UNIT}test_bridge_loads.py",
         ("trial.area * e_g**2", "trial.area * e_g * inch"),
-        ("trial.depth / 2 + haunch", "trial.depth + haunch"),
+        ("haunch + bridge.slab / 2", "haunch + bridge.slab"),
         ("m * lanes / girders", "lanes / girders"),
     ),
     *places(
