@@ -203,12 +203,11 @@ def combine(
 ) -> Combined:
     r"""Write one effect in every limit state, and which one governs.
 
-    .. math:: Q = \eta\,[\max(\gamma_{DC} D, \gamma_{DC,min} D)
-        + \max(\gamma_{DW} W, \gamma_{DW,min} W) + \gamma_{LL} L]
+    .. math:: Q = \max(\eta \gamma_{DC} D,\; \eta_i \gamma_{DC,min} D)
+        + \max(\eta \gamma_{DW} W,\; \eta_i \gamma_{DW,min} W) + \eta \gamma_{LL} L
 
     and the same with min and the smallest live load for the other sign.  Permanent loads take one
-    factor on the whole girder.  Where dead load works against the sign, the load modifier of
-    smallest loads stands with it.
+    factor on the whole girder, the least one with the load modifier of least loads.
 
     Parameters
     ----------
@@ -242,11 +241,12 @@ def combine(
     if unknown or "Strength I" not in states:
         wrong = repr(unknown[0]) if unknown else "a list without Strength I"
         raise UnknownNameError(f"limit states hold {wrong}; known: {', '.join(STATES)}")
+    permanent = _permanent(sheet, parts, factors, name, unit)
     found: dict[str, tuple[Operand, Operand]] = {}
     for state in states:
         found[state] = (
-            _one(sheet, parts, factors, state, name, unit, largest=True),
-            _one(sheet, parts, factors, state, name, unit, largest=False),
+            _one(sheet, parts, permanent, factors, state, name, unit, largest=True),
+            _one(sheet, parts, permanent, factors, state, name, unit, largest=False),
         )
     strength = [state for state in states if state.startswith("Strength")]
     largest = _governing(sheet, found, strength, name, unit, largest=True)
@@ -257,9 +257,28 @@ def combine(
     return Combined(largest, smallest, found)
 
 
+def _permanent(
+    sheet: Sheet, parts: EffectParts, factors: LoadFactors, name: str, unit: Unit
+) -> tuple[Operand, Operand, Operand]:
+    """Write the components together, and the largest and smallest factored permanent load."""
+    D = sheet.step(f"{name}_D", parts.DC1 + parts.DC2, unit, "components, DC1 and DC2", ref="sum")
+    W, eta, eta_i = parts.DW, factors.modifier, factors.modifier_least
+    found = [
+        sheet.step(
+            f"{name}_P{sign}",
+            worse(eta * factors.DC * D, eta_i * factors.DC_least * D)
+            + worse(eta * factors.DW * W, eta_i * factors.DW_least * W),
+            unit, f"permanent loads, strength, {word}", ref="LRFD 1.3.2.1-1, Table 3.4.1-2",
+        )
+        for worse, sign, word in ((maximum, "p", "largest"), (minimum, "n", "smallest"))
+    ]  # fmt: skip
+    return D, found[0], found[1]
+
+
 def _one(
     sheet: Sheet,
     parts: EffectParts,
+    permanent: tuple[Operand, Operand, Operand],
     factors: LoadFactors,
     state: str,
     name: str,
@@ -267,29 +286,17 @@ def _one(
     *,
     largest: bool,
 ) -> Operand:
-    worse, live = (maximum, parts.live_max) if largest else (minimum, parts.live_min)
+    D, high, low = permanent
+    live = parts.live_max if largest else parts.live_min
     if state == "Strength II" and parts.permit is not None and largest:
         live = parts.permit
-    D, W = parts.DC1 + parts.DC2, parts.DW
     total: Any
-    eta: Any = factors.modifier
     if state.startswith("Service"):
-        total, eta = D + W + factors.live[state] * live, None
+        total = D + parts.DW + factors.live[state] * live
     elif state == "Strength IV":
-        total = factors.DC_4 * D + factors.DW_4 * W
+        total = factors.modifier * (factors.DC_4 * D + factors.DW_4 * parts.DW)
     else:
-        total = (
-            worse(factors.DC * D, factors.DC_least * D)
-            + worse(factors.DW * W, factors.DW_least * W)
-            + factors.live[state] * live
-        )
-    if eta is not None:
-        # a sum of the sought sign grows with eta; of the other sign it is relieved
-        total = (
-            maximum(eta * total, factors.modifier_least * total)
-            if largest
-            else minimum(eta * total, factors.modifier_least * total)
-        )
+        total = (high if largest else low) + factors.modifier * factors.live[state] * live
     sign, word = ("p", "largest") if largest else ("n", "smallest")
     return sheet.step(
         f"{name}_{_TAGS[state]}{sign}", total, unit, f"{state}, {word}", ref="LRFD Table 3.4.1-1"

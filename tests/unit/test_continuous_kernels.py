@@ -106,6 +106,7 @@ def girder_inputs(count):
     factors = {
         "gamma_DC": 1.25, "gamma_DCn": 0.9, "gamma_DW": 1.5, "gamma_DWn": 0.65,
         "gamma_LL": 1.75, "eta": 1.05,
+        "eta_i": 0.97,
     }  # fmt: skip
     return numbers | factors | {"layout": "prismatic", "load": "HL-93"}
 

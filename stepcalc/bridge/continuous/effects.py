@@ -105,7 +105,7 @@ class ContinuousEffects:
     negative : tuple of SectionEffects
         Moments over each interior support.
     shear : tuple of SectionEffects
-        Shears at both ends of each span, from left to right.
+        Shears at the ends of spans.
     reactions : tuple of GirderReaction
         By support.
     extremes : dict of str to Operand
@@ -131,6 +131,7 @@ def continuous_effects(
     load: str = HL93,
     factors: LoadFactors | None = None,
     proof: str = "governing",
+    shears: Sequence[tuple[int, int]] | None = None,
 ) -> ContinuousEffects:
     r"""Write moments, shears and reactions of one girder under dead and live load.
 
@@ -160,6 +161,8 @@ def continuous_effects(
     proof : {"all", "governing", "none"}
         Which live-load values show axles, ordinates and areas: all of them, those of positive
         moment in each span, negative moment over each pier and the first shear, or none.
+    shears : sequence of (int, int), optional
+        Which shears are written: span, and its end 0 or 1; both ends of each span unless given.
 
     Returns
     -------
@@ -168,7 +171,8 @@ def continuous_effects(
     Raises
     ------
     RangeError
-        If the numbers of shares and of spans do not fit, or `proof` is another word.
+        If the numbers of shares and of spans do not fit, `proof` is another word, or a shear is
+        asked for at an end that does not exist.
 
     Source
     ------
@@ -183,6 +187,12 @@ def continuous_effects(
         raise RangeError(msg)
     if proof not in ("all", "governing", "none"):
         raise RangeError(f"the proof is {proof!r}; give 'all', 'governing' or 'none'")
+    ends = [(i, end) for i in range(1, len(spans) + 1) for end in (0, 1)]
+    if shears is not None:
+        wrong = [place for place in shears if tuple(place) not in ends]
+        if wrong:
+            raise RangeError(f"there is no shear {wrong[0]!r}; give a span and its end, 0 or 1")
+        ends = list(shears)
     writer = _Writer(
         sheet, tuple(spans), {"DC1": DC1, "DC2": DC2, "DW": DW}, shares, layout, load, factors,
         proof,
@@ -191,9 +201,7 @@ def continuous_effects(
         extremes = writer.extremes()
     positive = tuple(writer.positive(span) for span in range(1, len(spans) + 1))
     negative = tuple(writer.negative(pier) for pier in range(1, len(spans)))
-    shear = tuple(
-        writer.shear(span, end) for span in range(1, len(spans) + 1) for end in (0.0, 1.0)
-    )
+    shear = tuple(writer.shear(span, end) for span, end in ends)
     with sheet.part("Reactions of the girder, unfactored"):
         reactions = writer.reactions()
     return ContinuousEffects(positive, negative, shear, reactions, extremes)
@@ -260,13 +268,13 @@ class _Writer:
             of_span = self.shares.positive[pier - 1]
             return self._section("M", "moment", kip_ft, pier, 1.0, (of_span, g), shown=("min",))
 
-    def shear(self, span: int, end: float) -> SectionEffects:
+    def shear(self, span: int, end: int) -> SectionEffects:
         """Write the shears at one end of a span."""
         with self.sheet.part(f"Span {span}: shear at its {'right' if end else 'left'} end"):
             g = self.shares.shear
             first = span == 1 and not end
-            shown = () if not first else ("max",)
-            return self._section("V", "shear", kip, span, end, (g, g), shown=shown)
+            shown = ("max",) if first else ()
+            return self._section("V", "shear", kip, span, float(end), (g, g), shown=shown)
 
     def _section(
         self,
@@ -349,7 +357,7 @@ def _strength_one(sheet: Sheet, factors: LoadFactors | None) -> dict[str, Any]:
     """Return the factors of Strength I as inputs."""
     if factors is None:
         names = ("gamma_DC", "gamma_DCn", "gamma_DW", "gamma_DWn", "gamma_LL", "eta")
-        return {name: use(sheet, name) for name in names}
+        return {name: use(sheet, name) for name in names} | {"eta_i": use(sheet, "eta")}
     return {
         "gamma_DC": factors.DC,
         "gamma_DCn": factors.DC_least,
@@ -357,4 +365,5 @@ def _strength_one(sheet: Sheet, factors: LoadFactors | None) -> dict[str, Any]:
         "gamma_DWn": factors.DW_least,
         "gamma_LL": factors.live["Strength I"],
         "eta": factors.modifier,
+        "eta_i": factors.modifier_least,
     }

@@ -133,7 +133,9 @@ def _extreme(
         ref="statics",
     )  # fmt: skip
     share = float((found.share_max if high else found.share_min)[row])
-    share_node = sheet.given("g", share, "lanes on the girder there", source="as above")
+    share_node = sheet.given(
+        "g", float(f"{share:.11g}"), "lanes on the girder there", source="as above"
+    )
     values["LL"] = sheet.step(
         f"{letter}_LL", share_node * lane, unit, "live load of the girder", ref="LRFD 4.6.2.2"
     )
@@ -144,12 +146,12 @@ def _extreme(
     worse = maximum if high else minimum
     DC = values["DC1"] + values["DC2"]
     total = (
-        worse(g["gamma_DC"] * DC, g["gamma_DCn"] * DC)
-        + worse(g["gamma_DW"] * values["DW"], g["gamma_DWn"] * values["DW"])
-        + g["gamma_LL"] * values["LL"]
+        worse(g["eta"] * g["gamma_DC"] * DC, g["eta_i"] * g["gamma_DCn"] * DC)
+        + worse(g["eta"] * g["gamma_DW"] * values["DW"], g["eta_i"] * g["gamma_DWn"] * values["DW"])
+        + g["eta"] * g["gamma_LL"] * values["LL"]
     )
     what = f"{'largest' if high else 'smallest'} factored {effect}, {where}"
-    sheet.step(f"{letter}_u", g["eta"] * total, unit, what, ref="LRFD 3.4.1-1")
+    sheet.step(f"{letter}_u", total, unit, what, ref="LRFD 3.4.1-1")
 
 
 _FACTOR_WORDS = {
@@ -158,5 +160,6 @@ _FACTOR_WORDS = {
     "gamma_DW": "largest load factor, DW",
     "gamma_DWn": "smallest load factor, DW",
     "gamma_LL": "load factor, live load",
-    "eta": "load modifier",
+    "eta": "load modifier where a larger load is worse",
+    "eta_i": "load modifier where a smaller load is worse",
 }

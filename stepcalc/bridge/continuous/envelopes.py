@@ -57,8 +57,8 @@ def girder_kernels(count: int) -> GirderKernels:
                 units | {"which": "choice"},
                 "kip*ft" if effect == "moment" else "kip",
                 {"tenth points": proof_of_envelope(effect, count)},
-                "extreme of the factored envelope along the girder: tenth points, both sides of "
-                "supports" + (", and the exact peak of every span" if effect == "moment" else ""),
+                "envelope at tenth points, both sides of supports"
+                + (" and the exact peak of every span" if effect == "moment" else ""),
             )
         )
         for effect in ("moment", "shear")
@@ -71,7 +71,7 @@ def girder_kernels(count: int) -> GirderKernels:
             units | {"place": "choice"},
             None,
             {},
-            "fraction of the span; fortieth points, then ever closer ones round the best",
+            "fortieth points, then ever closer ones",
         )
     )
     moment, shear = found

@@ -35,7 +35,8 @@ class GirderLoads:
     shear : float
         Lanes for shear.
     factors : tuple of float
-        DC largest and smallest, DW largest and smallest, live load; the load modifier.
+        DC largest and smallest, DW largest and smallest, live load; the load modifiers of
+        largest and of smallest loads.
     """
 
     DC1: float
@@ -137,11 +138,13 @@ def along(
 
 def factored(loads: GirderLoads, one: Array, top: Array, bottom: Array) -> tuple[Array, Array]:
     """Return the factored extremes; each dead load takes the factor that is worse for the sign."""
-    dc_max, dc_min, dw_max, dw_min, live, eta = loads.factors
+    dc_max, dc_min, dw_max, dw_min, live, eta, eta_i = loads.factors
+    dc_max, dw_max, live = eta * dc_max, eta * dw_max, eta * live
+    dc_min, dw_min = eta_i * dc_min, eta_i * dw_min
     DC, DW = (loads.DC1 + loads.DC2) * one, loads.DW * one
     high = np.maximum(dc_max * DC, dc_min * DC) + np.maximum(dw_max * DW, dw_min * DW)
     low = np.minimum(dc_max * DC, dc_min * DC) + np.minimum(dw_max * DW, dw_min * DW)
-    return eta * (high + live * top), eta * (low + live * bottom)
+    return high + live * top, low + live * bottom
 
 
 @lru_cache(maxsize=512)

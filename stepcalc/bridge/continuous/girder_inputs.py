@@ -8,7 +8,7 @@ from stepcalc.bridge.continuous.girder import GirderLoads
 
 __all__ = ["DEAD", "FACTORS", "loads_of", "numbers_of"]
 
-FACTORS = ("gamma_DC", "gamma_DCn", "gamma_DW", "gamma_DWn", "gamma_LL", "eta")
+FACTORS = ("gamma_DC", "gamma_DCn", "gamma_DW", "gamma_DWn", "gamma_LL", "eta", "eta_i")
 DEAD = ("DC1", "DC2", "DW")
 
 

@@ -57,7 +57,7 @@ def span_kernels(count: int) -> SpanKernels:
                 place_units(count) | {"load": "kip/ft"},
                 unit,
                 {"ordinates": dead_proof(effect, count)},
-                "uniform load on all spans, direct stiffness method, exact",
+                "direct stiffness method",
             )
         )
         made.live[effect] = register_kernel(
@@ -68,8 +68,7 @@ def span_kernels(count: int) -> SpanKernels:
                 place_units(count) | {"load": "choice", "impact": None, "which": "choice"},
                 unit,
                 {"ordinates": live_proof_sheet(effect, count)},
-                "extreme on the exact influence line: every position, both headings, axle "
-                "spacings that vary, lane load where it adds; the governing case",
+                "exact influence line; every case, position, heading and spacing",
             )
         )
     return made

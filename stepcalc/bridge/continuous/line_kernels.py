@@ -118,7 +118,7 @@ def line_kernels(count: int) -> LineKernels:
                 place_units(count) | {"position": "ft", "side": None},
                 ordinate,
                 {},
-                "influence line, exact",
+                "stiffness method",
             )
         )
         made.area[effect] = register_kernel(
@@ -129,7 +129,7 @@ def line_kernels(count: int) -> LineKernels:
                 place_units(count) | {"start": "ft", "end": "ft"},
                 area,
                 {},
-                "area of the influence line, exact",
+                "stiffness method",
             )
         )
     return made

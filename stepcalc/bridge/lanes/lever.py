@@ -81,7 +81,7 @@ def _draw(sheet: Sheet, spacing: float, curb: float, arms: list[float]) -> None:
         "supports": [0.0, spacing],
         "loads": [{"x": arm, "label": "P/2", "size": 16.0} for arm in places],
         "uniform": [],
-        "reactions": [{"x": spacing, "label": "R"}],
+        "reactions": [{"x": spacing, "label": "R, exterior girder"}],
         "dimensions": [
             {"start": a, "end": z, "label": f"{shown_text(z - a)} ft"}
             for a, z in zip(sorted(stops), sorted(stops)[1:], strict=False)
@@ -89,7 +89,6 @@ def _draw(sheet: Sheet, spacing: float, curb: float, arms: list[float]) -> None:
         ],
         "marks": [
             {"x": 0.0, "label": "hinge, first interior girder"},
-            {"x": spacing, "label": "exterior girder"},
             {"x": end, "label": "curb"},
         ],
     }
