@@ -25,6 +25,7 @@ __all__ = [
     "EffectParts",
     "LoadFactors",
     "combine",
+    "construction_groups",
     "fatigue_ranges",
     "load_factors",
     "standard_groups",
@@ -376,6 +377,44 @@ def fatigue_ranges(
         "DeltaQ_2", rules.finite * (largest - smallest), unit, "range, Fatigue II", ref=ref
     )
     return one, two
+
+
+def construction_groups(
+    sheet: Sheet, *, dead: Operand, construction: Operand, unit: Unit, name: str = "M"
+) -> tuple[Operand, Operand]:
+    r"""Write the combinations of the deck pour on a fully erected steel structure.
+
+    .. math:: 1.25\,D + 1.5\,C, \qquad 1.4\,(D + C)
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The sheet that receives the steps.
+    dead, construction : Operand
+        Effects of what lies on the bare steel, and of construction live load.
+    unit : Unit
+        Of the effect.
+    name : str
+        ``"M"`` or ``"V"``.
+
+    Returns
+    -------
+    tuple of Operand
+        Strength I during construction, and dead and construction load together.
+
+    Source
+    ------
+    AASHTO LRFD, 8th ed. (2017), Art. 3.4.2.1; from memory.
+    """
+    apart = sheet.step(
+        f"{name}_c1", use(sheet, "gamma_cD") * dead + use(sheet, "gamma_cC") * construction, unit,
+        "construction, Strength I", ref="LRFD 3.4.2.1",
+    )  # fmt: skip
+    together = sheet.step(
+        f"{name}_c2", use(sheet, "gamma_c2") * (dead + construction), unit,
+        "construction, dead and construction load together", ref="LRFD 3.4.2.1",
+    )  # fmt: skip
+    return apart, together
 
 
 def standard_groups(

@@ -61,6 +61,23 @@ def test_one_span_is_the_simple_beam():
     assert moment == pytest.approx(1.33 * 836.0 + 0.08 * 62**2, rel=1e-6)
 
 
+def test_deflection_of_one_span():
+    """62 ft, times EI: 5 w L^4/384 at midspan; the truck's maximum by the simple-span search."""
+    from stepcalc.analysis.train_deflection import maximum_midspan_deflection
+    from stepcalc.analysis.vehicles import vehicle
+
+    dead = (
+        span_kernels(1)
+        .dead["deflection"]
+        .function(span_1=62.0, layout="prismatic", place="1", fraction=0.5, load=1.3)
+    )
+    assert dead == pytest.approx(5 * 1.3 * 62**4 / 384, rel=1e-9)
+    truck = vehicle("HL-93 truck")
+    expected = maximum_midspan_deflection(truck.axles, truck.spacings, span=62.0, rigidity=1.0)
+    found = live((62.0,), "deflection", "max", "1", 0.5, load="HL-93 truck", impact=0.0)
+    assert found == pytest.approx(float(expected.value), rel=1e-6)
+
+
 @pytest.mark.parametrize("layout", ["prismatic", STEPPED])
 @pytest.mark.parametrize(
     ("effect", "which", "place", "fraction", "load"),
@@ -74,11 +91,13 @@ def test_one_span_is_the_simple_beam():
         ("reaction", "max", "3", 0.0, "HL-93"),
         ("reaction", "min", "1", 0.0, CRANE),
         ("moment", "max", "3", 0.6, "NRL"),
+        ("deflection", "max", "2", 0.5, "deflection"),
+        ("deflection", "min", "1", 0.45, "HL-93 truck"),
     ],
 )
 def test_the_proof_ends_in_the_value(layout, effect, which, place, fraction, load):
     sheet = Sheet("proof")
-    unit = kip_ft if effect == "moment" else kip
+    unit = {"moment": kip_ft, "deflection": kip * ft**3}.get(effect, kip)
     L = [sheet.given(f"L_{i}", v * ft) for i, v in enumerate((72, 95, 60), 1)]
     inputs = span_inputs(L) | {
         "layout": layout, "place": place, "fraction": fraction,

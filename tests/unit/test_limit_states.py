@@ -10,6 +10,7 @@ from stepcalc import Sheet
 from stepcalc.bridge.limit_states import (
     EffectParts,
     combine,
+    construction_groups,
     fatigue_ranges,
     load_factors,
     standard_groups,
@@ -120,6 +121,16 @@ def test_groups_of_the_standard_specifications():
     )  # fmt: skip
     values = {key: number(node) for key, node in found.items()}
     assert values == pytest.approx({"LFD I": 1365, "LFD IA": 1677, "LFD IB": 975, "ASD I": 750})
+
+
+def test_construction_groups():
+    """1.25 * 590 + 1.5 * 40 = 797.5; 1.4 * 630 = 882."""
+    sheet = Sheet("pour")
+    found = construction_groups(
+        sheet, dead=sheet.given("D", 590 * kip_ft), construction=sheet.given("C", 40 * kip_ft),
+        unit=kip_ft,
+    )  # fmt: skip
+    assert [number(node) for node in found] == pytest.approx([797.5, 882.0])
 
 
 def test_what_is_absent_says_why():

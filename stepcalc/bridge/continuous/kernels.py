@@ -16,12 +16,13 @@ from stepcalc.sheet.kernels import Kernel, register_kernel
 
 __all__ = ["SpanKernels", "span_kernels"]
 
-_UNITS = {"moment": "kip*ft", "shear": "kip", "reaction": "kip"}
+_UNITS = {"moment": "kip*ft", "shear": "kip", "reaction": "kip", "deflection": "kip*ft**3"}
+"""Deflection is downward positive, times the EI for which the layout says 1."""
 
 
 @dataclass(frozen=True)
 class SpanKernels:
-    """Procedures for one number of spans, by effect: moment, shear, reaction.
+    """Procedures for one number of spans, by effect: moment, shear, reaction, deflection.
 
     Attributes
     ----------

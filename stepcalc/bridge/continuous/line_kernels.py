@@ -21,13 +21,14 @@ from stepcalc.sheet.kernels import Kernel, register_kernel
 __all__ = ["LineKernels", "broadcast", "line_kernels", "place_units", "span_inputs", "span_names"]
 
 _UNITS: dict[str, tuple[str | None, str]] = {
-    "moment": ("ft", "ft**2"), "shear": (None, "ft"), "reaction": (None, "ft")
+    "moment": ("ft", "ft**2"), "shear": (None, "ft"), "reaction": (None, "ft"),
+    "deflection": ("ft**3", "ft**4"),
 }  # fmt: skip
 
 
 @dataclass(frozen=True)
 class LineKernels:
-    """Influence lines for one number of spans, by effect: moment, shear, reaction.
+    """Influence lines for one number of spans, by effect: moment, shear, reaction, deflection.
 
     Attributes
     ----------

@@ -21,7 +21,8 @@ if TYPE_CHECKING:
 
 __all__ = ["dead_proof", "live_proof_sheet", "place_words"]
 
-_SYMBOLS = {"moment": "M", "shear": "V", "reaction": "R"}
+_SYMBOLS = {"moment": "M", "shear": "V", "reaction": "R", "deflection": "K"}
+_ORDINATE_TEXTS = {"moment": "ft", "deflection": "ft^3, times EI"}
 _POINTS = 181
 
 
@@ -49,7 +50,12 @@ class _Body:
         self.layout, self.place = texts["layout"], int(texts["place"])
         self.fraction = float(texts["fraction"])
         self.line = line_at(effect, spans, self.layout, self.place, self.fraction)
-        self.unit = kip_ft if effect == "moment" else kip
+        # units of an ordinate, of an area below the line, and of the effect itself
+        units: dict[str, tuple[Any, Any, Any]] = {
+            "moment": (ft, ft**2, kip_ft), "deflection": (ft**3, ft**4, kip * ft**3)
+        }  # fmt: skip
+        self.units = units.get(effect, (None, ft, kip))
+        self.unit = self.units[2]
         self.symbol = _SYMBOLS[effect]
         self.inputs = span_inputs([span * ft for span in spans]) | {
             "layout": self.layout, "place": str(self.place), "fraction": self.fraction
@@ -59,14 +65,14 @@ class _Body:
     def ordinate(self, name: str, position: float, side: int, what: str) -> Any:
         """Write the ordinate at a position."""
         inputs = self.inputs | {"position": position * ft, "side": side}
-        unit = ft if self.effect == "moment" else None
+        unit = self.units[0]
         kernel = self.kernels.ordinate[self.effect]
         return self.sheet.computed(name, kernel, inputs, unit, what, ref="influence line")
 
     def area(self, name: str, start: float, end: float) -> Any:
         """Write the area of a stretch."""
         inputs = self.inputs | {"start": start * ft, "end": end * ft}
-        unit = ft**2 if self.effect == "moment" else ft
+        unit = self.units[1]
         what = f"area from {shown_text(start)} to {shown_text(end)} ft from the left end"
         kernel = self.kernels.area[self.effect]
         return self.sheet.computed(name, kernel, inputs, unit, what, ref="influence line")
@@ -74,7 +80,8 @@ class _Body:
     def figure(self, loads: list[dict[str, Any]], caption: str) -> None:
         """Draw the line with what stands on it."""
         x, y = _drawn(self.line, beam_of(self.spans, self.layout).supports)
-        what = "ordinate, ft" if self.effect == "moment" else "ordinate"
+        unit = _ORDINATE_TEXTS.get(self.effect, "")
+        what = f"ordinate, {unit}" if unit else "ordinate"
         data = {
             "kind": "influence", "x": x, "y": y, "loads": loads,
             "x_label": "distance from the left end, ft", "y_label": what,
@@ -146,6 +153,7 @@ def _write_live(body: _Body, found: LoadProof, where: str) -> None:
     counted = [axle for axle in found.axles if axle.counted]
     sheet.note(_stands(found, len(counted)))
     parts: list[Any] = []
+    product = {"moment": "kip ft", "deflection": "kip ft^3"}.get(body.effect, "kip")
     if counted:
         ordinates = [
             body.ordinate(f"y_{axle.axle}", axle.position, axle.side, _axle_words(axle))
@@ -157,7 +165,7 @@ def _write_live(body: _Body, found: LoadProof, where: str) -> None:
                 f"{shown_text(axle.force)} kip",
                 f"{shown_text(axle.position)} ft",
                 y,
-                f"{shown_text(axle.product)} {'kip ft' if unit is kip_ft else 'kip'}",
+                f"{shown_text(axle.product)} {product}",
             ]
             for axle, y in zip(counted, ordinates, strict=True)
         ]

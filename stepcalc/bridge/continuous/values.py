@@ -53,13 +53,15 @@ def unit_response(spans: Spans, layout: str) -> Response:
 
 
 def dead_value(effect: str, spans: Spans, layout: str, span: int, fraction: float) -> float:
-    """Return moment, shear or reaction by 1 kip/ft on all spans; a reaction's support by `span`."""
+    """Return an effect of 1 kip/ft on all spans; a reaction's support by `span`."""
     found = unit_response(spans, layout)
     if effect == "reaction":
         return float(found.reactions[_support(beam_of(spans, layout), span)])
     x = section_of(spans, span, fraction)
     if effect == "moment":
         return float(found.moment(x))
+    if effect == "deflection":
+        return float(found.deflection(x))
     return float(found.shear(x, side="left" if face_at(fraction) < 0 else "right"))
 
 
