@@ -65,7 +65,7 @@ def span_kernels(count: int) -> SpanKernels:
             Kernel(
                 f"{title}: {effect} by a live load",
                 1,
-                broadcast(count, _live(effect), ("fraction", "impact")),
+                broadcast(count, _live(effect), ("fraction", "impact"), _live(effect, alone=True)),
                 place_units(count) | {"load": "choice", "impact": None, "which": "choice"},
                 unit,
                 {"ordinates": live_proof_sheet(effect, count)},
@@ -84,12 +84,13 @@ def _dead(effect: str) -> Callable[..., float]:
     return value
 
 
-def _live(effect: Any) -> Callable[..., float]:
+def _live(effect: Any, *, alone: bool = False) -> Callable[..., float]:
     def value(spans: tuple[float, ...], fraction: float, impact: float, **texts: str) -> float:
         which, load, layout = texts["which"], texts["load"], texts["layout"]
         if which not in ("max", "min"):
             raise RangeError(f"which is 'max' or 'min', not {which!r}")
-        return live_value(effect, which, load, impact, spans, layout, int(texts["place"]), fraction)
+        place = int(texts["place"])
+        return live_value(effect, which, load, impact, spans, layout, place, fraction, alone=alone)
 
     return value
 

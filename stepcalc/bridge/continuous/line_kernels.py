@@ -51,7 +51,10 @@ def span_inputs(spans: Sequence[Any]) -> dict[str, Any]:
 
 
 def broadcast(
-    count: int, function: Callable[..., float], numbers: Sequence[str]
+    count: int,
+    function: Callable[..., float],
+    numbers: Sequence[str],
+    many: Callable[..., float] | None = None,
 ) -> Callable[..., Any]:
     """Return a procedure over arrays: `function(spans, **rest)` at every element.
 
@@ -63,6 +66,8 @@ def broadcast(
         Takes the spans as a tuple of floats, the other numbers as floats, and texts as they are.
     numbers : sequence of str
         Names of the inputs, spans excluded, that may be arrays.
+    many : callable, optional
+        What stands for `function` at the elements of arrays; the same value, found otherwise.
 
     Returns
     -------
@@ -83,7 +88,7 @@ def broadcast(
             values = [float(array[index]) for array in arrays]
             rest = dict(zip(numbers, values[count:], strict=True))
             try:
-                found[index] = function(tuple(values[:count]), **rest, **texts)
+                found[index] = (many or function)(tuple(values[:count]), **rest, **texts)
             except (ArithmeticError, ValueError):
                 continue  # stays nan: undefined for this element alone
         return found

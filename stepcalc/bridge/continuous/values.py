@@ -88,18 +88,24 @@ def envelope_at(
     layout: str,
     span: int,
     fraction: float,
+    *,
+    alone: bool = False,
 ) -> tuple[EffectEnvelope, int]:
-    """Return an envelope that holds a section, and the index of the section in it."""
+    """Return an envelope that holds a section, and the index of the section in it.
+
+    Tenth points of one beam share the work of all of them; `alone` does without, for arrays of
+    beams of which each is asked for one section only.
+    """
     beam = beam_of(spans, layout)
-    if effect == "reaction":
-        return tenth_envelope(load, impact, spans, layout)[effect], _support(beam, span)
-    x, face = section_of(spans, span, fraction), face_at(fraction)
+    reaction = effect == "reaction"
+    x, face = (0.0, 1) if reaction else (section_of(spans, span, fraction), face_at(fraction))
     tenths = fraction * 10
-    if effect != "deflection" and abs(tenths - round(tenths)) < 1e-9:
+    tenth = reaction or (effect != "deflection" and abs(tenths - round(tenths)) < 1e-9)
+    if tenth and not alone:
         envelope = tenth_envelope(load, impact, spans, layout)[effect]
     else:
         envelope = _section_envelope(effect, load, impact, spans, layout, x)
-    return envelope, envelope.index_of(x, face)
+    return envelope, _support(beam, span) if reaction else envelope.index_of(x, face)
 
 
 def live_value(
@@ -111,9 +117,11 @@ def live_value(
     layout: str,
     span: int,
     fraction: float,
+    *,
+    alone: bool = False,
 ) -> float:
     """Return the largest or smallest value of one effect under a live load in one lane."""
-    envelope, index = envelope_at(effect, load, impact, spans, layout, span, fraction)
+    envelope, index = envelope_at(effect, load, impact, spans, layout, span, fraction, alone=alone)
     return float((envelope.maximum if which == "max" else envelope.minimum)[index])
 
 
