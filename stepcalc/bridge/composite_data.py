@@ -23,6 +23,10 @@ _STIFFENERS = (
     "end_panel", "panel", "stiffener_width", "stiffener_thickness", "bearing_width",
     "bearing_thickness",
 )  # fmt: skip
+_PIER = (
+    "second_span", "pier_length", "pier_top_width", "pier_top_thickness", "pier_bottom_width",
+    "pier_bottom_thickness", "pier_web_thickness", "pier_brace", "pier_panel",
+)  # fmt: skip
 _STUDS = ("stud_diameter", "stud_height", "studs_per_row", "stud_spacing")
 _TRAFFIC = ("trucks_per_day", "truck_lanes")
 _BRACKET = ("bracket_reach", "bracket_drop", "bracket_load", "machine_load")
@@ -47,6 +51,9 @@ class CompositeData:
         six; none of them for a rolled shape.
     end_panel, panel, stiffener_width, stiffener_thickness : Quantity or None, [length]
         With `bearing_width` and `bearing_thickness` the stiffeners of a welded girder, all six.
+    second_span, pier_length, pier_brace, pier_panel : Quantity or None, [length]
+        With `pier_top_width`, `pier_top_thickness`, `pier_bottom_width`, `pier_bottom_thickness`
+        and `pier_web_thickness` a girder continuous over one pier, all nine.
     top_bars, bottom_bars : Quantity or None, [length**2]
         Longitudinal bars within the effective width, at `top_bars_depth` and `bottom_bars_depth`.
     stud_diameter, stud_height, stud_spacing : Quantity, [length]
@@ -85,6 +92,15 @@ class CompositeData:
     bearing_width: Any = None
     bearing_thickness: Any = None
     bearing_clip: Any = field(default_factory=_of(1, "inch"))
+    second_span: Any = None
+    pier_length: Any = None
+    pier_top_width: Any = None
+    pier_top_thickness: Any = None
+    pier_bottom_width: Any = None
+    pier_bottom_thickness: Any = None
+    pier_web_thickness: Any = None
+    pier_brace: Any = None
+    pier_panel: Any = None
     top_bars: Any = None
     top_bars_depth: Any = None
     bottom_bars: Any = None
@@ -113,6 +129,7 @@ class CompositeData:
         for keys, why in (
             (_PLATES, "a welded girder has all six plate sizes"),
             (_STIFFENERS, "the stiffeners of a welded girder are stated together"),
+            (_PIER, "a girder continuous over a pier has its second span and pier section stated"),
             (_BRACKET, "overhang brackets are stated together"),
             (_WIND, "both wind pressures are stated together"),
         ):
@@ -129,6 +146,38 @@ class CompositeData:
         for bars, depth in (("top_bars", "top_bars_depth"), ("bottom_bars", "bottom_bars_depth")):
             if (getattr(self, bars) is None) != (getattr(self, depth) is None):
                 raise RangeError(f"{bars} and {depth} are stated together, or neither")
+
+        if self.continuous:
+            self._check_pier()
+
+    def _check_pier(self) -> None:
+        if not self.welded:
+            raise RangeError(
+                "second_span is given, but the girder has no plates; continuous girders are "
+                "welded here: want the six plate sizes"
+            )
+        if self.top_bars is None:
+            raise RangeError(
+                "top_bars is missing; over the pier the longitudinal bars are part of the girder: "
+                "want a value such as 5.5 in^2"
+            )
+        for where in ("top", "bottom"):
+            wide = getattr(self, f"pier_{where}_width")
+            if self.pier_web_thickness >= wide:
+                raise RangeError(
+                    f"pier_web_thickness is {self.pier_web_thickness:.5g~P}, and the {where} "
+                    f"flange there is {wide:.5g~P} wide; a flange is wider than the web is thick"
+                )
+        if self.pier_brace > self.second_span:
+            raise RangeError(
+                f"pier_brace is {self.pier_brace:.5g~P}, longer than the second span of "
+                f"{self.second_span:.5g~P}; want the distance to the next cross-frame"
+            )
+        if self.pier_length >= self.second_span:
+            raise RangeError(
+                f"pier_length is {self.pier_length:.5g~P}, not less than the second span of "
+                f"{self.second_span:.5g~P}; want the length of the section over the pier"
+            )
 
     def _all(self, keys: tuple[str, ...], why: str) -> None:
         for key in keys:
@@ -156,6 +205,11 @@ class CompositeData:
     def welded(self) -> bool:
         """Whether the girder is made of plates."""
         return self.web_depth is not None
+
+    @property
+    def continuous(self) -> bool:
+        """Whether the girder runs over a pier into a second span."""
+        return self.second_span is not None
 
     @property
     def stiffened(self) -> bool:

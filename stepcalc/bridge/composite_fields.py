@@ -1,7 +1,7 @@
 """What a bridge file may say of a composite girder, beyond what every girder needs.
 
-The tables ``[plates] [stiffeners] [reinforcement] [studs] [traffic] [exterior] [camber]`` belong to
-a file whose table ``[girder]`` has ``composite = true``.
+The tables ``[plates] [stiffeners] [pier] [reinforcement] [studs] [traffic] [exterior] [camber]``
+belong to a file whose table ``[girder]`` has ``composite = true``.
 """
 
 from __future__ import annotations
@@ -50,7 +50,7 @@ def _option(section: str, key: str, meaning: str, options: type[Choice], example
 
 
 _PLATES, _STIFF, _BARS, _STUDS = "plates", "stiffeners", "reinforcement", "studs"
-_TRAFFIC, _EXTERIOR, _CAMBER = "traffic", "exterior", "camber"
+_TRAFFIC, _EXTERIOR, _CAMBER, _PIER = "traffic", "exterior", "camber", "pier"
 
 _ROWS = (
     _length(_PLATES, "top_flange_width", "width of the top flange", "14 in", 0, 60),
@@ -70,6 +70,18 @@ _ROWS = (
     _length(_STIFF, "bearing_thickness", "its thickness", "3/4\"", 0, 4),
     _length(_STIFF, "bearing_clip", "corner cut off a bearing stiffener", "1 in", 0, 6,
             "usual clip, common practice, no source"),
+    _length(_PIER, "second_span", "second span of a girder continuous over one pier", "112 ft", 5,
+            400, unit="ft", above_low=False),
+    _length(_PIER, "pier_length", "section over the pier, from the pier to either side", "24 ft", 0,
+            200, unit="ft"),
+    _length(_PIER, "pier_top_width", "width of the top flange over the pier", "16 in", 0, 60),
+    _length(_PIER, "pier_top_thickness", "its thickness", "1 1/2\"", 0, 6),
+    _length(_PIER, "pier_bottom_width", "width of the bottom flange over the pier", "18 in", 0, 60),
+    _length(_PIER, "pier_bottom_thickness", "its thickness", "2 in", 0, 6),
+    _length(_PIER, "pier_web_thickness", "thickness of the web over the pier", "9/16\"", 0, 3),
+    _length(_PIER, "pier_brace", "pier to the next cross-frame", "15 ft", 0, 200, unit="ft"),
+    _length(_PIER, "pier_panel", "spacing of the transverse stiffeners beside the pier", "5 ft", 0,
+            100, unit="ft"),
     _length(_BARS, "top_bars", "top longitudinal bars within the effective width", "5.5 in^2", 0,
             100, unit="inch**2"),
     _length(_BARS, "top_bars_depth", "top of the slab to the top bars", "3 in", 0, 24),

@@ -242,6 +242,12 @@ class BridgeData:
                 f"specification is {self.specification.value!r}; composite girders are checked by "
                 "'LRFD' here"
             )
+        second = self.details.second_span
+        if second is not None and _feet(second) > _feet(self.span) * (1 + _ROUND_OFF):
+            raise RangeError(
+                f"second_span is {_text(second)}, longer than the span of {_text(self.span)}; "
+                "want the longer span first: its greatest moment is checked in full"
+            )
         slab = _in(self.structural_thickness, "inch")
         for _, depth in self.details.layers:
             if _in(depth, "inch") >= slab:

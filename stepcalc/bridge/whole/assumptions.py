@@ -50,12 +50,13 @@ def assumption_rows(data: BridgeData, *, exterior: bool) -> list[tuple[str, str]
         ("Axles and lane load: " + str(data.live_load_maximum.value) + ".",
          "the hand procedure's, on the safe side by about 0.1 %" if separate else
          "the envelope's definition; dead load is taken at the same section"),
-        ("Longitudinal bars of the slab count in no resistance.",
-         "positive bending; on the safe side"),
+        _bars(details.continuous),
         ("Load modifiers are 1.0.", "conventional ductility, redundancy, importance, LRFD 1.3.2"),
         ("The moment gradient modifier is 1.0 in the pour.",
          "nearly uniform moment between the braces next to midspan"),
-        ("The whole deck is poured at once.", "the most severe stage of a simple span"),
+        ("The whole deck is poured at once.",
+         "a pour sequence is not given; it may be more severe over two spans"
+         if details.continuous else "the most severe stage of a simple span"),
         ("The connection plate nearest midspan is taken at midspan, its toe at the extreme fibre.",
          "on the safe side; the exact place and height may be used instead"),
         (f"ADTT {details.trucks_per_day} in one direction over 75 years, {details.truck_lanes} "
@@ -77,6 +78,18 @@ def assumption_rows(data: BridgeData, *, exterior: bool) -> list[tuple[str, str]
             rows.append(("No wind on the fascia.", "no pressures in the data: Strength III and V "
                          "are not checked"))  # fmt: skip
     return rows
+
+
+def _bars(continuous: bool) -> tuple[str, str]:
+    if continuous:
+        return (
+            "Over the pier the bars of the slab act with the steel; in the spans they do not.",
+            "the deck is cracked there at Strength I, LRFD 6.10.1.1.1c",
+        )
+    return (
+        "Longitudinal bars of the slab count in no resistance.",
+        "positive bending; on the safe side",
+    )
 
 
 def state_assumptions(sheet: Sheet, data: BridgeData, *, exterior: bool) -> None:

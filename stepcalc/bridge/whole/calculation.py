@@ -9,10 +9,11 @@ from typing import TYPE_CHECKING, Any
 
 from stepcalc.bridge.constants_page import constants_sheet
 from stepcalc.bridge.verdict import verdict_in_words
+from stepcalc.bridge.whole.continuous_girder import write_continuous
 from stepcalc.bridge.whole.hand_checks import hand_check_sheet
 from stepcalc.bridge.whole.heavier_shapes import search_shapes, shape_words, shapes_sheet
 from stepcalc.bridge.whole.scope import not_checked
-from stepcalc.bridge.whole.summary import advice, summary_sheet
+from stepcalc.bridge.whole.summary import advice, check_labels, summary_sheet
 from stepcalc.bridge.whole.write_girder import write_composite
 from stepcalc.errors import RangeError
 from stepcalc.sheet.nodes import Choice
@@ -30,7 +31,7 @@ SCHEMA = "stepcalc girder results 1"
 
 @dataclass(frozen=True)
 class CompositeCalculation:
-    """Interior and exterior girder of a composite simple span, calculated.
+    """Interior and exterior girder of a composite bridge of one or two spans, calculated.
 
     Parameters
     ----------
@@ -56,11 +57,18 @@ class CompositeCalculation:
         pages = [self.summary]
         if not self.data.welded:
             pages.append(shapes_sheet(self.interior, self.exterior))
-        hands = [
-            hand_check_sheet(self.interior, which="interior"),
-            hand_check_sheet(self.exterior, which="exterior"),
-        ]
+        hands = []
+        if not self.continuous:
+            hands = [
+                hand_check_sheet(self.interior, which="interior"),
+                hand_check_sheet(self.exterior, which="exterior"),
+            ]
         return (*girders, *pages, *hands, constants_sheet([*girders, self.summary]))
+
+    @property
+    def continuous(self) -> bool:
+        """Whether the girders run over a pier."""
+        return self.data.details is not None and self.data.details.continuous
 
     @property
     def checked_sheets(self) -> tuple[Sheet, ...]:
@@ -114,7 +122,11 @@ class CompositeCalculation:
             Keys as of a non-composite girder; names begin with the girder they belong to.
         """
         sheets = (("interior", self.interior), ("exterior", self.exterior), ("both", self.summary))
-        checks = [_check_record(which, check) for which, sheet in sheets for check in sheet.checks]
+        checks = [
+            _check_record(f"{which}: {label}", check)
+            for which, sheet in sheets
+            for label, check in check_labels(sheet)
+        ]
         worst = max(checks, key=lambda c: math.inf if c["ratio"] is None else c["ratio"])
         return {
             "schema": SCHEMA,
@@ -158,7 +170,7 @@ class CompositeCalculation:
 def composite_calculation(
     data: BridgeData, *, proof: str | None = "statics"
 ) -> CompositeCalculation:
-    """Run the whole calculation of a composite simple span.
+    """Run the whole calculation of a composite bridge of one or two spans.
 
     Parameters
     ----------
@@ -184,7 +196,8 @@ def composite_calculation(
         sheet = Sheet(f"{which.capitalize()} girder, composite, LRFD")
         outer = which == "exterior"
         # axles of one lane are placed alike for both girders: one proof is enough
-        write_composite(sheet, data, exterior=outer, proof=None if outer else proof)
+        write = write_continuous if data.details.continuous else write_composite
+        write(sheet, data, exterior=outer, proof=None if outer else proof)
         sheets.append(sheet)
     return CompositeCalculation(data, *sheets)
 
@@ -198,10 +211,10 @@ def _given_record(node: Any) -> dict[str, Any]:
     }
 
 
-def _check_record(which: str, check: Any) -> dict[str, Any]:
+def _check_record(name: str, check: Any) -> dict[str, Any]:
     demand, capacity, ratio = check.demand, check.capacity, check.ratio
     return {
-        "name": f"{which}: {check.name}",
+        "name": name,
         "demand": None if demand is None else float(demand.magnitude),
         "capacity": None if capacity is None else float(capacity.magnitude),
         "unit": check.entry.info.text,

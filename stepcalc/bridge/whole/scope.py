@@ -20,10 +20,18 @@ _NEVER = (
     "distortion-induced fatigue; fracture-critical members",
     "stages of erection before the deck pour; pour sequence",
     "Strength II and IV, extreme events; Service I, III and IV (the latter two are of concrete)",
-    "uplift, skew and curvature: the span is simple, straight and square",
+    "skew and curvature: the girders are straight and square",
     "one- and two-lane factors by refined analysis",
     "corrosion and section loss",
     "load rating, legal and permit vehicles",
+)
+
+_NOT_CONTINUOUS = (
+    "shear connectors over two spans, and the one-percent deck reinforcement",
+    "live-load deflection and camber over two spans",
+    "transverse stiffeners themselves; shear of panels other than those at the bearings",
+    "positive moment of the second span, which is no longer than the first; splices",
+    "wind on the fascia, Strength III and V",
 )
 
 
@@ -43,11 +51,13 @@ def not_checked(data: BridgeData, *, exterior: bool) -> tuple[str, ...]:
     """
     details = data.details
     assert details is not None
-    more = []
-    if exterior and not details.wind:
+    more: list[str] = []
+    if details.continuous:
+        more += list(_NOT_CONTINUOUS)
+    if exterior and not details.wind and not details.continuous:
         more.append("wind on the fascia, Strength III and V: no pressures given")
-    if exterior and not details.brackets:
-        more.append("lateral bending by overhang brackets: none given")
+    if exterior and (details.continuous or not details.brackets):
+        more.append("lateral bending by overhang brackets")
     return (*more, *_NEVER)
 
 

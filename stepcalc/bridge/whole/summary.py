@@ -13,7 +13,7 @@ from stepcalc.units import kip_ft
 if TYPE_CHECKING:
     from stepcalc.bridge.data import BridgeData
 
-__all__ = ["advice", "summary_sheet"]
+__all__ = ["advice", "check_labels", "summary_sheet"]
 
 _GOVERNS = "GOVERNS"
 
@@ -72,49 +72,66 @@ def _conclusion(page: Sheet, interior: Sheet, exterior: Sheet, data: BridgeData)
     )
 
 
+_FLEXURE = (
+    "Strength I, flexure/Strength, Article 6.10.7/M_n",
+    "Positive moment, span 1/Strength I/Strength, Article 6.10.7/M_n",
+)
+_SHEAR = ("Strength I, shear/End panel/V_cr", "Strength I, shear/V_cr")
+_STEEL = ("Trial section/A_s", "Trial section/A")
+
+
 def _compared(page: Sheet, interior: Sheet, exterior: Sheet) -> None:
-    flexure = "Strength I, flexure/Strength, Article 6.10.7/M_n"
-    shear = next(
-        name
-        for name in ("Strength I, shear/End panel/V_cr", "Strength I, shear/V_cr")
-        if name in interior
-    )
+    def pair(paths: tuple[str, ...]) -> tuple[Any, Any]:
+        path = next(path for path in paths if path in interior)
+        return interior[path], exterior[path]
+
     page.note(
         "The article guards a later widening, after which the exterior girder carries as an "
-        "interior one, with the slab of an interior one. Steel is therefore held against steel: "
-        "the yield force of the section, and the shear resistance. The moments with the slab that "
-        "each girder has now stand beside them; the owner may ask to compare those."
+        "interior one, with the slab of an interior one. Steel is therefore held against steel of "
+        "the same grade: the area of the section, and the shear resistance. The moments with the "
+        "slab that each girder has now stand beside them; the owner may ask to compare those."
     )
-    inner = page.step("M_ni", 1 * interior[flexure], kip_ft, "interior girder, its own slab",
-                      ref="as calculated")  # fmt: skip
-    outer = page.step("M_ne", 1 * exterior[flexure], kip_ft, "exterior girder, its own slab",
-                      ref="as calculated")  # fmt: skip
-    page.step("r_M", outer / inner, None, "exterior over interior, for information",
-              ref="comparison")  # fmt: skip
-    force = "Shear connectors/Strength/P_steel"
-    exterior_not_weaker(
-        page, interior=interior[force], exterior=exterior[force], what="yield force of the steel"
+    inner, outer = pair(_FLEXURE)
+    inner = page.step("M_ni", inner, kip_ft, "interior girder, its own slab", ref="as calculated")
+    outer = page.step("M_ne", outer, kip_ft, "exterior girder, its own slab", ref="as calculated")
+    page.step(
+        "r_M", outer / inner, None, "exterior over interior, for information", ref="comparison"
     )
-    exterior_not_weaker(page, interior=interior[shear], exterior=exterior[shear], what="shear")
+    for what, paths in (("area of the steel", _STEEL), ("shear", _SHEAR)):
+        inside, outside = pair(paths)
+        exterior_not_weaker(page, interior=inside, exterior=outside, what=what)
+
+
+def check_labels(sheet: Sheet) -> list[tuple[str, Any]]:
+    """Return the checks with names that tell them apart, by their place where a name comes twice.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The calculation of one girder.
+
+    Returns
+    -------
+    list of (label, Check)
+    """
+    names = [check.name for check in sheet.checks]
+    return [
+        (check.name if names.count(check.name) == 1 else f"{check.name}, {check.location}", check)
+        for check in sheet.checks
+    ]
 
 
 def _matrix(interior: Sheet, exterior: Sheet) -> list[list[Any]]:
-    columns = []
+    columns, articles = [], {}
     for sheet in (interior, exterior):
-        governing = sheet.governing
-        columns.append(
-            {
-                check.name: _cell(check, governing is not None and check.path == governing.path)
-                for check in sheet.checks
-            }
-        )
-    articles = {
-        check.name: check.ref or "" for sheet in (exterior, interior) for check in sheet.checks
-    }
-    names = list(columns[0]) + [name for name in columns[1] if name not in columns[0]]
+        governing, column = sheet.governing, {}
+        for label, check in check_labels(sheet):
+            column[label] = _cell(check, governing is not None and check.path == governing.path)
+            articles[label] = check.ref or ""
+        columns.append(column)
     return [
-        [name, articles[name], *(column.get(name, "not made") for column in columns)]
-        for name in names
+        [label, article, *(column.get(label, "not made") for column in columns)]
+        for label, article in articles.items()
     ]
 
 
