@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from tests.planted.place import places
 from tests.planted.places_composite import COMPOSITE
+from tests.planted.places_effects import EFFECTS
 from tests.planted.places_render import RENDER
 
 _UNIT = "tests/unit/"
@@ -297,5 +298,6 @@ PLACES = [
     *_RESISTANCE,
     *_WHOLE,
     *COMPOSITE,
+    *EFFECTS,
     *RENDER,
 ]

@@ -1,0 +1,64 @@
+"""Errors planted in force effects of any spans: loads, lanes, combinations."""
+
+from __future__ import annotations
+
+from tests.planted.place import places
+
+_UNIT = "tests/unit/"
+
+EFFECTS = [
+    *places(
+        "bridge/continuous/layout.py",
+        f"{_UNIT}test_continuous_kernels.py",
+        ("return starts[span - 1] + min(", "return starts[span - 1] + 0.99 * min("),
+    ),
+    *places(
+        "bridge/continuous/girder.py",
+        f"{_UNIT}test_continuous_kernels.py {_UNIT}test_continuous_effects.py",
+        ("np.where(inside, loads.negative[nearest], negative)", "negative"),
+        ("dc_max, dw_max, live = eta * dc_max", "dc_max, dw_max, live = dc_max"),
+    ),
+    *places(
+        "bridge/continuous/spans.py",
+        f"{_UNIT}test_continuous_effects.py",
+        ("(spans[i - 1] + spans[i]) / 2", "spans[i - 1]"),
+    ),
+    *places(
+        "bridge/continuous/effects.py",
+        f"{_UNIT}test_continuous_effects.py",
+        ('("LL", 0.0, "max"', '("LL", self.impact, "max"'),
+    ),
+    *places(
+        "bridge/lanes/exterior.py",
+        f"{_UNIT}test_lanes.py",
+        ("0.77 + x / 9.1", "0.77 + x / 9.7"),
+        ("0.6 + x / 10", "0.6 + x / 9.1"),
+        ("_FIRST_TRUCK = 5", "_FIRST_TRUCK = 2"),
+        ("(N_b**2 - 1) / 12", "(N_b**2 + 1) / 12"),
+    ),
+    *places(
+        "bridge/lanes/lever.py",
+        f"{_UNIT}test_lanes.py",
+        ("_WHEELS = (0.0, 6.0)", "_WHEELS = (0.0, 4.0)"),
+    ),
+    *places(
+        "bridge/lanes/skew.py",
+        f"{_UNIT}test_lanes.py",
+        ("tan(limited) ** 1.5", "tan(limited)"),
+        ("1 + 0.20 * (1 / k) ** 0.3", "1 + 0.20 * k**0.3"),
+    ),
+    *places(
+        "bridge/limit_states.py",
+        f"{_UNIT}test_limit_states.py",
+        ("eta_i * factors.DC_least * D", "eta * factors.DC * D"),
+        ("factors.DC_4 * D + factors.DW_4", "factors.DC * D + factors.DW_4"),
+        ("rules.infinite * (largest - smallest)", "rules.infinite * largest"),
+    ),
+    *places(
+        "bridge/shared_loads.py",
+        f"{_UNIT}test_shared_loads.py",
+        ("shares = [2 / girders] * 3", "shares = [1 / girders] * 3"),
+        ("(spacing / 2 + overhang)", "(spacing + overhang)"),
+    ),
+]
+"""Errors in force effects, each with the tests that must see it."""
