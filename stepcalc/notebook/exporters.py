@@ -1,4 +1,4 @@
-"""Exporters for ``jupyter nbconvert --to sheet-pdf`` and its sisters, and for the export menu.
+"""Exporters for ``jupyter nbconvert --to sheet_pdf`` and its sisters, and for the export menu.
 
 The engine is that of ``stepcalc print``: what the cells stored is printed, nothing is run unless
 ``--execute`` asks for it, and a notebook that was not run from top to bottom is refused.
@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 from nbclient.exceptions import CellExecutionError
 from nbconvert.exporters import Exporter
 from traitlets import Bool, Enum, Unicode, default
+from traitlets.config import Application
 
 from stepcalc.errors import PrintError, StepcalcError
 from stepcalc.print.disposition import with_dispositions
@@ -104,7 +105,8 @@ def _at_command_line() -> bool:
     """Say whether nbconvert's own command is running, where a stack trace would be all we say."""
     from nbconvert.nbconvertapp import NbConvertApp
 
-    return bool(NbConvertApp.initialized())
+    # NbConvertApp.initialized() is also true in a server, whose class shares the base
+    return Application.initialized() and isinstance(Application.instance(), NbConvertApp)
 
 
 def _base_name(resources: Resources) -> str:

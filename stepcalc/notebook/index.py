@@ -62,7 +62,9 @@ class Index:
         failed = sum(not check.passed for check in checks)
         if not checks:
             return "no check yet"
-        return f"{failed} of {len(checks)} checks N.G." if failed else f"{len(checks)} checks OK"
+        if failed:
+            return f"{failed} of {len(checks)} checks N.G."
+        return "the one check OK" if len(checks) == 1 else f"all {len(checks)} checks OK"
 
     def refresh(self, _result: Any = None) -> None:
         """Show the index as it is now, where it was shown before."""

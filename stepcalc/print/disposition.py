@@ -12,7 +12,7 @@ __all__ = ["CAPTION", "with_dispositions"]
 
 CAPTION = "Disposition of checks that are N.G. (to be filled in by the engineer)"
 _HEADER = ("Check", "D/C", "Disposition", "Reason", "By, date")
-_CHOICES = "☐ accept with reason   ☐ revise   ☐ owner's waiver"
+_CHOICES = "☐\u00a0accept with reason  ☐\u00a0revise  ☐\u00a0owner's\u00a0waiver"
 _LINE = "____________"
 
 

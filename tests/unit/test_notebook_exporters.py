@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from jupyter_core.application import JupyterApp
 from nbconvert.nbconvertapp import NbConvertApp
 
 from stepcalc.errors import PrintError, StaleError
@@ -66,7 +67,8 @@ def test_entry_points_name_classes_that_exist() -> None:
     root = Path(__file__).parents[2]
     project = tomllib.loads((root / "pyproject.toml").read_text())["project"]
     points = project["entry-points"]["nbconvert.exporters"]
-    assert sorted(points) == ["sheet-html", "sheet-pdf", "sheet-tex", "sheet-typst"]
+    # the export menu knows names of letters, digits and underscores only
+    assert sorted(points) == ["sheet_html", "sheet_pdf", "sheet_tex", "sheet_typst"]
     for target in points.values():
         module, _, name = target.partition(":")
         assert issubclass(getattr(import_module(module), name), SheetExporter)
@@ -142,3 +144,17 @@ def test_the_command_writes_or_ends_in_one_paragraph(
     finally:
         NbConvertApp.clear_instance()
     assert not (tmp_path / "bad.pdf").exists()
+
+
+def test_a_server_gets_the_error_and_is_not_ended(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The server's application shares a base with nbconvert's: it must not be taken for it."""
+    JupyterApp.clear_instance()
+    if "_instance" in vars(NbConvertApp):  # another test has run the command
+        monkeypatch.delattr(NbConvertApp, "_instance")
+    JupyterApp.instance()
+    try:
+        assert NbConvertApp.initialized()
+        with pytest.raises(PrintError, match="was not run"):
+            printed(SheetPDFExporter, notebook(code(None)))
+    finally:
+        JupyterApp.clear_instance()
