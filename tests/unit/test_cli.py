@@ -40,9 +40,9 @@ def girder(monkeypatch: pytest.MonkeyPatch) -> Callable[..., None]:
             results = {"checks": list(checks), "governing": checks[-1]["name"], "file": str(path)}
             return SimpleNamespace(package=Printed, to_json_dict=lambda: results)
 
-        module = ModuleType("stepcalc.bridge.girder")
-        module.__dict__["girder_calculation"] = calculation
-        monkeypatch.setitem(sys.modules, "stepcalc.bridge.girder", module)
+        module = ModuleType("stepcalc.bridge.whole.any_girder")
+        module.__dict__["calculation_of"] = calculation
+        monkeypatch.setitem(sys.modules, "stepcalc.bridge.whole.any_girder", module)
         reader = ModuleType("stepcalc.bridge.bridge_file")
         reader.__dict__["read_bridge_file"] = lambda path: path
         monkeypatch.setitem(sys.modules, "stepcalc.bridge.bridge_file", reader)
@@ -113,8 +113,11 @@ def test_a_ratio_outside_a_range_is_warned_of_and_is_not_all_ok(
             {"where": "Loads/M", "text": "follows from a value outside its range: g"},
         ],
     }
-    module, reader = ModuleType("stepcalc.bridge.girder"), ModuleType("stepcalc.bridge.bridge_file")
-    module.__dict__["girder_calculation"] = lambda _: SimpleNamespace(to_json_dict=lambda: results)
+    module, reader = (
+        ModuleType("stepcalc.bridge.whole.any_girder"),
+        ModuleType("stepcalc.bridge.bridge_file"),
+    )
+    module.__dict__["calculation_of"] = lambda _: SimpleNamespace(to_json_dict=lambda: results)
     reader.__dict__["read_bridge_file"] = lambda path: path
     monkeypatch.setitem(sys.modules, module.__name__, module)
     monkeypatch.setitem(sys.modules, reader.__name__, reader)
