@@ -52,6 +52,10 @@ EFFECTS = [
         f"{_UNIT}test_limit_states.py",
         ("eta_i * factors.DC_least * D", "eta * factors.DC * D"),
         ("factors.DC_4 * D + factors.DW_4", "factors.DC * D + factors.DW_4"),
+    ),
+    *places(
+        "bridge/load_groups.py",
+        f"{_UNIT}test_limit_states.py",
         ("rules.infinite * (largest - smallest)", "rules.infinite * largest"),
     ),
     *places(

@@ -10,12 +10,10 @@ from stepcalc import Sheet
 from stepcalc.bridge.limit_states import (
     EffectParts,
     combine,
-    construction_groups,
-    fatigue_ranges,
     load_factors,
-    standard_groups,
     state_absent,
 )
+from stepcalc.bridge.load_groups import construction_groups, fatigue_ranges, standard_groups
 from stepcalc.errors import RangeError, UnknownNameError
 from stepcalc.units import kip_ft
 
