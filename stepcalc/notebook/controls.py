@@ -223,7 +223,7 @@ def _steps_bundle(
     sheet: Any, source: Any, changed: list[str], shown: tuple[str, ...]
 ) -> dict[str, Any]:
     nodes = [sheet[name] for name in [*changed, *shown][:_MOST_STEPS]]
-    rows = [step_latex(node) for node in nodes]
+    rows = [_LATEX.text(f"({_TRIAL})"), *(step_latex(node) for node in nodes)]
     text = [step_text(node) for node in nodes]
     for node in nodes:
         for warning in node.warnings:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from stepcalc.errors import SheetFileError
 from stepcalc.print.package import print_document
 from stepcalc.print.snapshot import Item, Snapshot, snapshot
+from stepcalc.render.document import read_document
 
 __all__ = ["Change", "Comparison", "compare"]
 
@@ -36,6 +37,8 @@ class Comparison:
     ----------
     inputs, results, checks : tuple of Change
         In the order of the new state; what is gone stands last.
+    source : Sheet, Package or path
+        The new state.
     """
 
     old: str
@@ -43,6 +46,7 @@ class Comparison:
     inputs: tuple[Change, ...]
     results: tuple[Change, ...]
     checks: tuple[Change, ...]
+    source: Any = None
 
     @property
     def changed(self) -> bool:
@@ -88,12 +92,21 @@ class Comparison:
     def print(self, path: str | Path, **options: Any) -> Path:
         """Write the comparison as ``.pdf``, ``.html`` or ``.tex``; return the path.
 
+        The new sheets follow, each changed line marked with what it was; bare results have none.
+
         Raises
         ------
         PrintError
             If the suffix is another, or the file cannot be written.
         """
-        return print_document(self.document(), path, **options)
+        from stepcalc.print.change_marks import marked, printable
+
+        table = read_document(self.document())
+        new = printable(self.source) if self.changed else None
+        if new is not None:
+            pages = marked(new, self)
+            table = replace(pages, sheets=(*table.sheets, *pages.sheets))
+        return print_document(table, path, **options)
 
     def _groups(self) -> list[tuple[str, tuple[Change, ...]]]:
         return list(zip(_TITLES, (self.inputs, self.results, self.checks), strict=True))
@@ -139,7 +152,7 @@ def compare(old: Any, new: Any) -> Comparison:
     return Comparison(
         before.origin, after.origin,
         _changes(before.inputs, after.inputs), _changes(before.results, after.results),
-        _checks(before, after),
+        _checks(before, after), new,
     )  # fmt: skip
 
 
