@@ -90,7 +90,7 @@ def test_checks_of_both_sections_are_told_apart(uniform: CompositeCalculation) -
     matrix = tables_on(uniform.summary)[0]
     assert len(matrix.rows) == len(labels)
     unchecked = " ".join(uniform.to_json_dict()["not_checked"])
-    for words in ("shear connectors over two spans", "deflection and camber", "second span"):
+    for words in ("shear connectors of the second span", "deflection and camber", "second span"):
         assert words in unchecked
 
 

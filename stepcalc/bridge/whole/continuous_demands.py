@@ -51,7 +51,7 @@ class TwoSpans:
     M_DC1, M_DC1_pier : Operand, [force * length]
         DC1 where the moment of span 1 is largest, and over the pier: by the stiffness of the
         steel.
-    g_shear, g_fatigue : Operand
+    g_shear, g_fatigue, g_fatigue_shear : Operand
         Lanes on the girder.
     layouts : tuple of str
         Relative stiffness of the composite girder and of the steel, as texts.
@@ -63,6 +63,7 @@ class TwoSpans:
     M_DC1_pier: Operand
     g_shear: Operand
     g_fatigue: Operand
+    g_fatigue_shear: Operand
     layouts: tuple[str, str]
 
     def inputs(self, place: str, fraction: Any, *, steel: bool = False) -> dict[str, Any]:
@@ -212,8 +213,7 @@ def analyse(
         proof="governing" if proof else "none",
     )  # fmt: skip
     two = TwoSpans(
-        spans, effects, effects.positive[0].DC1, effects.negative[0].DC1, found[0][1], found[0][2],
-        layouts,
+        spans, effects, effects.positive[0].DC1, effects.negative[0].DC1, *found[0][1:], layouts
     )  # fmt: skip
     with sheet.part("DC1 on the steel girder"):
         sheet.note("Until the deck hardens the steel alone bends, by its own stiffness.")
@@ -234,16 +234,16 @@ def analyse(
 
 def _factors(
     sheet: Sheet, bridge: BridgeNodes, steel: Steel, loads: DeadLoads, exterior: bool
-) -> tuple[Operand, Operand, Operand]:
+) -> tuple[Operand, Operand, Operand, Operand]:
     """Return the factors of moment, shear and fatigue for one length L."""
     inside = interior_distribution(sheet, bridge, steel.trial, loads.haunch)
     if not exterior:
-        g_Mf, _ = fatigue_distribution(sheet, inside)
-        return inside.moment, inside.shear, g_Mf
+        g_Mf, g_Vf = fatigue_distribution(sheet, inside)
+        return inside.moment, inside.shear, g_Mf, g_Vf
     with sheet.part("Exterior girder"):
         outside = exterior_distribution(sheet, bridge, inside)
         g_f = sheet.step(
             "g_f", maximum(outside.lever_one, outside.rigid_one), None,
             "fatigue: one lane, no multiple presence", ref="LRFD 3.6.1.1.2, 3.6.1.4.3b",
         )  # fmt: skip
-    return outside.moment, outside.shear, g_f
+    return outside.moment, outside.shear, g_f, g_f

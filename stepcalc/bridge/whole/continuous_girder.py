@@ -31,9 +31,11 @@ from stepcalc.bridge.whole.composite_section import composite_section
 from stepcalc.bridge.whole.continuous_demands import analyse, pier_section, pier_steel, weights
 from stepcalc.bridge.whole.continuous_fatigue import fatigue_over_two_spans
 from stepcalc.bridge.whole.continuous_pour import pour_at_section
+from stepcalc.bridge.whole.continuous_studs import studs_over_two_spans
 from stepcalc.bridge.whole.scope import conclude_girder
 from stepcalc.bridge.whole.section_change import section_change
 from stepcalc.bridge.whole.steel import trial_steel
+from stepcalc.bridge.whole.tables import stress_table
 from stepcalc.expr.functions import maximum
 from stepcalc.units import inch, kip, kip_ft
 
@@ -112,6 +114,8 @@ def write_continuous(
         web = _shear(sheet, bridge, composite, pier, two)
     with sheet.part("At the pier"):
         _pier_bearing(sheet, bridge, web, two)
+    with sheet.part("Shear connectors"):
+        studs_over_two_spans(sheet, bridge, composite, pier, two)
     with sheet.part("Verdict"):
         conclude_girder(sheet, data, exterior=exterior)
 
@@ -180,6 +184,12 @@ def _positive(sheet: Sheet, composite: Composite, two: TwoSpans) -> None:
     def staged(state: str) -> StageMoments:
         return stage_moments(sheet, two.M_DC1, DC2=at.DC2, DW=at.DW, LL=at.live_max, state=state)
 
+    with sheet.part("Stresses by stage"):
+        stress_table(
+            sheet,
+            stage_sections(composite.elastic, positive=True),
+            (two.M_DC1, at.DC2, at.DW, at.live_max),
+        )
     with sheet.part("Strength I"):
         composite_positive_flexure(
             sheet, geometry, composite.elastic, staged("Strength I"), continuous=True,
@@ -210,6 +220,14 @@ def _negative(sheet: Sheet, bridge: BridgeNodes, pier: PierSection, two: TwoSpan
             state=state,
         )  # fmt: skip
 
+    with sheet.part("Stresses by stage"):
+        moments = tuple(-1 * M for M in (two.M_DC1_pier, at.DC2, at.DW, at.live_min))
+        stress_table(
+            sheet,
+            stage_sections(pier.elastic, positive=False),
+            (moments[0], moments[1], moments[2], moments[3]),
+            positive=False,
+        )
     with sheet.part("Moment gradient"):
         gradient = _gradient(sheet, two, L_b)
     with sheet.part("Strength I"):

@@ -41,7 +41,7 @@ if TYPE_CHECKING:
     from stepcalc.expr.tree import Operand
     from stepcalc.sheet.sheet import Sheet
 
-__all__ = ["FatigueBasis", "fatigue_of_girder", "studs_of_girder"]
+__all__ = ["FatigueBasis", "fatigue_of_girder", "stud_on_plans", "studs_of_girder"]
 
 _TRUCK = "fatigue truck"
 _REGIONS = 5
@@ -168,7 +168,7 @@ def studs_of_girder(
     ------
     AASHTO LRFD, 8th ed. (2017), Art. 6.10.10; from memory.
     """
-    stud, across = _stud(sheet, bridge)
+    stud, across = stud_on_plans(sheet, bridge)
     section, slab = composite.geometry.section, composite.slab
     with sheet.part("Strength"):
         strength = stud_strength(
@@ -202,7 +202,21 @@ def studs_of_girder(
         stud_geometry(sheet, basis.rules, stud, place)
 
 
-def _stud(sheet: Sheet, bridge: BridgeNodes) -> tuple[Stud, Operand]:
+def stud_on_plans(sheet: Sheet, bridge: BridgeNodes) -> tuple[Stud, Operand]:
+    """Write the stud as it stands on the plans.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The sheet that receives the givens.
+    bridge : BridgeNodes
+        The bridge, with its details.
+
+    Returns
+    -------
+    Stud, Operand
+        The stud, and the spacing across the flange.
+    """
     data = bridge.data
     details = data.details
     assert details is not None

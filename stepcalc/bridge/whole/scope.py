@@ -27,7 +27,7 @@ _NEVER = (
 )
 
 _NOT_CONTINUOUS = (
-    "shear connectors over two spans, and the one-percent deck reinforcement",
+    "shear connectors of the second span, and the one-percent deck reinforcement",
     "live-load deflection and camber over two spans",
     "transverse stiffeners themselves; shear of panels other than those at the bearings",
     "positive moment of the second span, which is no longer than the first; splices",

@@ -116,9 +116,14 @@ def check_labels(sheet: Sheet) -> list[tuple[str, Any]]:
     """
     names = [check.name for check in sheet.checks]
     return [
-        (check.name if names.count(check.name) == 1 else f"{check.name}, {check.location}", check)
+        (check.name if names.count(check.name) == 1 else f"{check.name}, {_place(check)}", check)
         for check in sheet.checks
     ]
+
+
+def _place(check: Any) -> str:
+    """Return where a check is made: its location, or the part of the sheet it stands in."""
+    return str(check.location or check.path.removesuffix(f"/{check.name}").split("/")[-1])
 
 
 def _matrix(interior: Sheet, exterior: Sheet) -> list[list[Any]]:

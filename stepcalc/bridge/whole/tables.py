@@ -10,60 +10,85 @@ from stepcalc.units import kip, kip_ft, ksi
 
 if TYPE_CHECKING:
     from stepcalc.bridge.composite.assembled import PositiveFlexure
+    from stepcalc.bridge.composite.stages import StageSections
     from stepcalc.bridge.givens import BridgeNodes
-    from stepcalc.bridge.whole.composite_section import Composite
     from stepcalc.bridge.whole.demands import Demands
     from stepcalc.bridge.whole.strength import Shear
+    from stepcalc.expr.tree import Operand
     from stepcalc.sheet.sheet import Sheet
 
 __all__ = ["along_the_girder", "reactions", "stress_table"]
 
 
-def stress_table(sheet: Sheet, composite: Composite, demands: Demands) -> None:
+def stress_table(
+    sheet: Sheet, sections: StageSections, moments: tuple[Operand, Operand, Operand, Operand],
+    *, positive: bool = True,
+) -> None:  # fmt: skip
     """Write the unfactored stresses of every load by fibre, each on its own section.
 
     Parameters
     ----------
     sheet : Sheet
         The sheet that receives the steps and the table.
-    composite : Composite
-        Steel, 3n and n.
-    demands : Demands
-        Unfactored moments.
+    sections : StageSections
+        Steel, 3n and n; over a pier steel, and steel with bars twice.
+    moments : tuple of Operand, [force * length]
+        DC1, DC2, DW, and live load with impact; positive in the sense that is looked at.
+    positive : bool
+        Whether the bottom is in tension.
 
     Source
     ------
-    AASHTO LRFD, 8th ed. (2017), Art. 6.10.1.1.1a, and -1d for the deck; from memory.
+    AASHTO LRFD, 8th ed. (2017), Art. 6.10.1.1.1a, -1c, and -1d for the deck; from memory.
     """
-    elastic, dead = composite.elastic, demands.dead
-    one, two, three = elastic.steel, elastic.long_term, elastic.short_term
-    assert two is not None
-    assert three is not None
-    assert three.S_deck is not None
-    assert three.ratio is not None
-    rows = []
-    for name, moment, section, words in (
-        ("DC1", dead.M_DC1, one, "steel"), ("DC2", dead.M_DC2, two, "3n"),
-        ("DW", dead.M_DW, two, "3n"), ("LL", demands.live.moment, three, "n"),
-    ):  # fmt: skip
-        ref = "LRFD 6.10.1.1.1a"
+    one, two, three = sections.steel, sections.long_term, sections.short_term
+    pull, push = ("tension", "compression") if positive else ("compression", "tension")
+    last = "Top of deck, compression" if positive else "Top bars, tension"
+    rows, ref = [], "LRFD 6.10.1.1.1a"
+    loads = zip(("DC1", "DC2", "DW", "LL"), moments, (one, two, two, three), strict=True)
+    for name, moment, section in loads:
+        words = section.words
         f_b = sheet.step(f"f_b{name}", moment / section.S_bottom, ksi,
-                         f"bottom flange, {name} on the {words} section", ref=ref)  # fmt: skip
+                         f"bottom flange, {name} on the {words}", ref=ref)  # fmt: skip
         f_t = sheet.step(f"f_t{name}", moment / section.S_top, ksi,
-                         f"top flange, {name} on the {words} section", ref=ref)  # fmt: skip
-        deck: object = "0, not yet composite"
-        if name != "DC1":
-            deck = sheet.step(
+                         f"top flange, {name} on the {words}", ref=ref)  # fmt: skip
+        above: object = "0, not yet composite"
+        if name != "DC1" and three.S_deck is not None and three.ratio is not None:
+            above = sheet.step(
                 f"f_d{name}", moment / (three.ratio * three.S_deck), ksi,
                 f"top of the deck, {name}, short-term ratio", ref="LRFD 6.10.1.1.1d",
             )  # fmt: skip
-        rows.append([name, words, moment, f_b, f_t, deck])
+        elif name != "DC1" and three.S_bars is not None:
+            above = sheet.step(f"f_r{name}", moment / three.S_bars, ksi, f"top bars, {name}",
+                               ref="LRFD 6.10.1.1.1c")  # fmt: skip
+        rows.append([name, words, moment_cell(sheet, name, moment), f_b, f_t, above])
     sheet.table(
-        ["Load", "Section", "Moment", "Bottom flange, tension", "Top flange, compression",
-         "Top of deck, compression"],
+        ["Load", "Section", "Moment", f"Bottom flange, {pull}", f"Top flange, {push}", last],
         rows,
         "Unfactored stresses by stage and fibre; live load with impact, distributed",
-    )  # fmt: skip
+    )
+
+
+def moment_cell(sheet: Sheet, name: str, moment: Operand) -> Operand:
+    """Return a node that shows a moment in a table: itself, or a step for a formula.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The sheet that receives the step.
+    name : str
+        Name of the load.
+    moment : Operand, [force * length]
+        A node or a formula.
+
+    Returns
+    -------
+    Operand
+    """
+    if hasattr(moment, "entry"):
+        return moment
+    return sheet.step(f"M_{name}t", moment, kip_ft, f"moment of {name}, positive here",
+                      ref="as calculated")  # fmt: skip
 
 
 def along_the_girder(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from stepcalc.bridge.composite.stages import stage_sections
 from stepcalc.bridge.constants import use
 from stepcalc.bridge.details.camber import CamberStage, simple_span_camber
 from stepcalc.bridge.details.depth import least_depths
@@ -71,7 +72,12 @@ def write_composite(
     with sheet.part("Section properties"):
         composite = composite_section(sheet, bridge, steel, demands.loads.haunch, exterior=exterior)
     with sheet.part("Stresses by stage"):
-        stress_table(sheet, composite, demands)
+        dead = demands.dead
+        stress_table(
+            sheet,
+            stage_sections(composite.elastic, positive=True),
+            (dead.M_DC1, dead.M_DC2, dead.M_DW, demands.live.moment),
+        )
     with sheet.part("Proportion limits"):
         _proportions(sheet, steel)
     with sheet.part("Constructibility"):
