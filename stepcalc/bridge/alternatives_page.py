@@ -175,7 +175,7 @@ def _limit_table(page: Sheet, found: Recommendation) -> None:
         [
             [limit.dimension, limit.held,
              "none passes" if limit.value is None else f"{limit.value:.2f} ft",
-             f"{limit.tried[0]:g} to {limit.tried[1]:g} ft",
+             f"{round(limit.tried[0], 2):g} to {round(limit.tried[1], 2):g} ft",
              limit.governing or "end of range"]
             for limit in found.limits
         ],

@@ -275,7 +275,12 @@ def _moment_by_stress(
 def _deciding_moment(
     sheet: Sheet, buckling: Buckling, by_stress: Operand, by_moment: Operand, F_y: Operand
 ) -> Operand:
-    r_Iy = sheet.given("r_Iy", 1.0, "I_yc / I_yt", source="doubly symmetric rolled shape")
+    r_Iy = sheet.given(
+        "r_Iy",
+        1.0,
+        "inertia of the compression flange over that of the tension flange",
+        source="doubly symmetric rolled shape",
+    )
     permitted = all_of(
         F_y <= use(sheet, "F_A6_max"),
         buckling.web.slenderness < buckling.web.limit,

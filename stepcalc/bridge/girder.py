@@ -78,7 +78,7 @@ class GirderCalculation:
         base = {
             "shape": self.data.shape,
             "span": f"{self._feet('L'):.6g} ft",
-            "spacing": f"{self._feet('S'):.6g} ft",
+            "spacing": f"{round(self._feet('S'), 2):g} ft",
             "specification": self.specification.value,
         }
         alternatives = alternatives_sheet(self.recommendation, base=base)
@@ -94,7 +94,7 @@ class GirderCalculation:
         """The verdict in words and numbers."""
         subject = (
             f"interior girder {self.data.shape}, span {self._feet('L'):.6g} ft, spacing "
-            f"{self._feet('S'):.6g} ft, {self.specification.value}"
+            f"{round(self._feet('S'), 2):g} ft, {self.specification.value}"
         )
         return verdict_in_words(self.sheet, subject=subject)
 
@@ -171,27 +171,28 @@ class GirderCalculation:
         low, high = _SPACINGS[self.specification]
         room = 2 * self._feet("b_bar")
         fits = max(low, min(high, (width - room) / spaces))
-        held_spacing = f"diaphragm spacing held at {self._feet('L_b'):.6g} ft"
+        overhang = f"{round(self._feet('OH'), 2):g} ft"
+        held_spacing = f"diaphragm spacing held at {round(self._feet('L_b'), 2):g} ft"
         return (
             greatest(
                 sheet,
                 "L",
                 dimension="span",
-                held=f"spacing held at {self._feet('S'):.6g} ft, {held_spacing}",
+                held=f"spacing held at {round(self._feet('S'), 2):g} ft, {held_spacing}",
                 within=_SPANS,
             ),
             greatest(
                 sheet,
                 "S",
                 dimension="girder spacing",
-                held=f"overhang held at {self._feet('OH'):.6g} ft, the deck changes its width",
+                held=f"overhang held at {overhang}, the deck changes its width",
                 within=(low, high),
             ),
             greatest(
                 sheet,
                 "S",
                 dimension="girder spacing",
-                held=f"deck width held at {width:.6g} ft, the overhang changes",
+                held=f"deck width held at {round(width, 2):g} ft, the overhang changes",
                 within=(low, fits),
                 along={"OH": lambda spacing: (width - spaces * spacing) / 2},
             ),
@@ -201,7 +202,7 @@ class GirderCalculation:
                 spacing="S",
                 between_exteriors=spaces * self._feet("S"),
                 within=(low, high),
-                held=f"deck width held at {width:.6g} ft and overhang at {self._feet('OH'):.6g} ft",
+                held=f"deck width held at {round(width, 2):g} ft and overhang at {overhang}",
             ),
         )
 

@@ -45,9 +45,9 @@ def draw_cross_section(sheet: Sheet, bridge: BridgeNodes, trial: TrialShape) -> 
             "depth": depth,
             "flange": _number(trial.flange_width, ft),
             "labels": {
-                "spacing": f"{spacing:.6g} ft",
-                "overhang": f"{overhang:.6g} ft",
-                "roadway": f"{width - 2 * barrier:.6g} ft roadway",
+                "spacing": f"{round(spacing, 2):g} ft",
+                "overhang": f"{round(overhang, 2):g} ft",
+                "roadway": f"{round(width - 2 * barrier, 2):g} ft roadway",
                 "thickness": f"{_number(bridge.deck, inch):.6g} in deck",
                 "girder": bridge.data.girder_words,
             },
