@@ -69,11 +69,7 @@ def plain_exterior(S, N_b, d_e, N_L, g_M2, g_V2):
     m = {1: 1.2, 2: 1.0, 3: 0.85, 4: 0.65}
     squares = sum(v * v for v in x)
     rigid = max(
-        m[n]
-        * (
-            n / N_b
-            + x[-1] * sum(x[-1] + d_e - 5 - 12 * k for k in range(n)) / squares
-        )
+        m[n] * (n / N_b + x[-1] * sum(x[-1] + d_e - 5 - 12 * k for k in range(n)) / squares)
         for n in range(1, min(N_L, 4) + 1)
     )
     two = lever[1] if N_L > 1 else 1.2 * lever[0]
