@@ -88,10 +88,10 @@ def test_deflection_shares_all_lanes_equally() -> None:
 
 def std_beam(shape: str = "W36X135", *, fy: float = 50.0, braces: float = 15.5) -> Beam:
     b = beam(shape, fy=fy, braces=braces)
+    chosen = b.section.trial.shape
+    assert chosen is not None
     with b.sheet.part("Standard"):
-        section = section_properties(
-            b.sheet, trial_shape(b.sheet, b.section.trial.shape), standard=True
-        )
+        section = section_properties(b.sheet, trial_shape(b.sheet, chosen), standard=True)
     return Beam(b.sheet, section, b.buckling, b.F_y, b.L_b, b.C_b, b.M, b.V)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from typing import Any
 
 import pytest
 
@@ -15,14 +16,16 @@ from stepcalc.sheet.proofs import proof_of
 from stepcalc.units import ft, klf
 
 SPANS = (74.0, 98.0, 62.0)
-G = {"positive": (0.70, 0.65, 0.74), "negative": (0.68, 0.69), "shear": 0.86}
+G: dict[str, Any] = {"positive": (0.70, 0.65, 0.74), "negative": (0.68, 0.69), "shear": 0.86}
 
 
-def number(node):
+def number(node: Any) -> Any:
     return float(getattr(node.value, "magnitude", node.value))
 
 
-def written(*, owner=None, proof="governing", spans="74, 98, 62", shears=None):
+def written(
+    *, owner: Any = None, proof: Any = "governing", spans: Any = "74, 98, 62", shears: Any = None
+) -> Any:
     sheet = Sheet("girder")
     L = state_spans(sheet, spans, source="invented")
     w = [
@@ -42,18 +45,18 @@ def written(*, owner=None, proof="governing", spans="74, 98, 62", shears=None):
 
 
 @pytest.fixture(scope="module")
-def girder():
+def girder() -> Any:
     return written()
 
 
-def test_dead_load_reactions_carry_the_weight(girder):
+def test_dead_load_reactions_carry_the_weight(girder: Any) -> None:
     _, found = girder
     for name, w in (("DC1", 1.25), ("DC2", 0.18), ("DW", 0.22)):
         total = sum(number(getattr(reaction, name)) for reaction in found.reactions)
         assert total == pytest.approx(w * sum(SPANS), rel=1e-9)
 
 
-def test_moments_over_piers_by_three_moment_equations(girder):
+def test_moments_over_piers_by_three_moment_equations(girder: Any) -> None:
     """Own solution of the two equations: 2 M1 (a + b) + M2 b = -w (a^3 + b^3)/4, and so on."""
     _, found = girder
     a, b, c = SPANS
@@ -66,7 +69,7 @@ def test_moments_over_piers_by_three_moment_equations(girder):
     assert number(found.shear[0].DC1) == pytest.approx(1.25 * (a / 2 + M1 / a), rel=1e-9)
 
 
-def test_every_effect_takes_its_own_share(girder):
+def test_every_effect_takes_its_own_share(girder: Any) -> None:
     _, found = girder
     for section, g in zip(found.positive, G["positive"], strict=True):
         assert number(section.live_max) == pytest.approx(g * number(section.lane_max))
@@ -76,10 +79,10 @@ def test_every_effect_takes_its_own_share(girder):
         assert number(section.live_min) == pytest.approx(G["shear"] * number(section.lane_min))
 
 
-def test_the_extremes_are_those_of_the_sections(girder):
+def test_the_extremes_are_those_of_the_sections(girder: Any) -> Any:
     _, found = girder
 
-    def factored(part, live):
+    def factored(part: Any, live: Any) -> Any:
         return 1.25 * (number(part.DC1) + number(part.DC2)) + 1.5 * number(part.DW) + 1.75 * live
 
     largest = max(factored(part, number(part.live_max)) for part in found.positive)
@@ -90,7 +93,7 @@ def test_the_extremes_are_those_of_the_sections(girder):
     assert number(found.extremes["V_max"]) == pytest.approx(max(shears), rel=1e-9)
 
 
-def test_reactions_without_and_with_impact(girder):
+def test_reactions_without_and_with_impact(girder: Any) -> None:
     sheet, found = girder
     end = found.reactions[0]
     assert number(end.live_impact) == pytest.approx(number(found.shear[0].live_max), rel=1e-9)
@@ -101,7 +104,7 @@ def test_reactions_without_and_with_impact(girder):
     assert "Reactions of one girder, unfactored" in text
 
 
-def test_figures_are_labelled_with_the_numbers_of_the_table(girder):
+def test_figures_are_labelled_with_the_numbers_of_the_table(girder: Any) -> None:
     _, found = girder
     for name in ("M_max", "V_max"):
         proof, warning = proof_of(found.extremes[name])
@@ -113,7 +116,7 @@ def test_figures_are_labelled_with_the_numbers_of_the_table(girder):
         assert set(marks) <= cells
 
 
-def _walk(tree):
+def _walk(tree: Any) -> Any:
     if isinstance(tree, dict):
         yield tree
         for value in tree.values():
@@ -123,15 +126,15 @@ def _walk(tree):
             yield from _walk(value)
 
 
-def _figures(tree):
+def _figures(tree: Any) -> Any:
     return [item for item in _walk(tree) if item.get("kind") == "curves"]
 
 
-def _tables(tree):
+def _tables(tree: Any) -> Any:
     return [row for item in _walk(tree) for row in item.get("table", ())]
 
 
-def test_all_follows_when_a_span_changes(girder):
+def test_all_follows_when_a_span_changes(girder: Any) -> None:
     sheet, _ = girder
     changed = sheet.revise(L_2=110 * ft)
     _, fresh = written(spans="74, 110, 62")
@@ -140,7 +143,7 @@ def test_all_follows_when_a_span_changes(girder):
         assert changed[path].base == pytest.approx(fresh.extremes[name].base, rel=1e-9)
 
 
-def test_owners_factors_reach_the_envelope():
+def test_owners_factors_reach_the_envelope() -> None:
     _, plain = written(proof="none")
     _, more = written(owner={"gamma_LL": 2.0, "eta_I": 1.05}, proof="none")
     part = plain.negative[0]
@@ -152,7 +155,7 @@ def test_owners_factors_reach_the_envelope():
     assert number(more.extremes["M_min"]) == pytest.approx(expected, rel=1e-9)
 
 
-def test_one_span_and_chosen_shears():
+def test_one_span_and_chosen_shears() -> None:
     _, found = written(spans="62", shears=[(1, 0)])
     assert len(found.shear) == 1
     assert found.negative == ()
@@ -162,14 +165,14 @@ def test_one_span_and_chosen_shears():
     assert number(found.positive[0].lane_max) == pytest.approx(1426.37, rel=2e-3)
 
 
-def test_lengths_by_effect():
+def test_lengths_by_effect() -> None:
     sheet = Sheet("lengths")
     found = effect_lengths(sheet, state_spans(sheet, SPANS, source="invented"))
     assert [number(L) for L in found.negative] == [86.0, 80.0]
     assert [number(L) for L in found.reaction] == [74.0, 86.0, 80.0, 62.0]
 
 
-def test_input_that_cannot_be_meant():
+def test_input_that_cannot_be_meant() -> None:
     sheet = Sheet("wrong")
     L = state_spans(sheet, "50, 60", source="invented")
     w = sheet.given("w", 1 * klf)

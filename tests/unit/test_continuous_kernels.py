@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 import pytest
 
@@ -24,7 +26,17 @@ spacings = [13.5, 4.5]
 """
 
 
-def live(spans, effect, which, place, fraction, *, load="HL-93", impact=0.33, layout="prismatic"):
+def live(
+    spans: Any,
+    effect: Any,
+    which: Any,
+    place: Any,
+    fraction: Any,
+    *,
+    load: Any = "HL-93",
+    impact: Any = 0.33,
+    layout: Any = "prismatic",
+) -> Any:
     inputs = span_inputs(spans) | {
         "layout": layout, "place": place, "fraction": fraction,
         "load": load, "impact": impact, "which": which,
@@ -48,12 +60,14 @@ def live(spans, effect, which, place, fraction, *, load="HL-93", impact=0.33, la
         ("min", "2", 0.0, "HL-93 tandem, relieving axles dropped", 0.0, -383.81),
     ],
 )
-def test_two_spans_of_80_ft(which, place, fraction, load, impact, expected):
+def test_two_spans_of_80_ft(
+    which: Any, place: Any, fraction: Any, load: Any, impact: Any, expected: Any
+) -> None:
     found = live((80.0, 80.0), "moment", which, place, fraction, load=load, impact=impact)
     assert found == pytest.approx(expected, rel=2e-3)
 
 
-def test_one_span_is_the_simple_beam():
+def test_one_span_is_the_simple_beam() -> None:
     """62 ft: end shear 1.33 (72 - 672/62) + 0.32 * 62; moment at midspan 836.00 and 0.08 L^2."""
     shear = live((62.0,), "shear", "max", "1", 0.0)
     assert shear == pytest.approx(1.33 * (72 - 672 / 62) + 0.32 * 62, rel=1e-9)
@@ -61,7 +75,7 @@ def test_one_span_is_the_simple_beam():
     assert moment == pytest.approx(1.33 * 836.0 + 0.08 * 62**2, rel=1e-6)
 
 
-def test_deflection_of_one_span():
+def test_deflection_of_one_span() -> None:
     """62 ft, times EI: 5 w L^4/384 at midspan; the truck's maximum by the simple-span search."""
     from stepcalc.analysis.train_deflection import maximum_midspan_deflection
     from stepcalc.analysis.vehicles import vehicle
@@ -95,7 +109,9 @@ def test_deflection_of_one_span():
         ("deflection", "min", "1", 0.45, "HL-93 truck"),
     ],
 )
-def test_the_proof_ends_in_the_value(layout, effect, which, place, fraction, load):
+def test_the_proof_ends_in_the_value(
+    layout: Any, effect: Any, which: Any, place: Any, fraction: Any, load: Any
+) -> None:
     sheet = Sheet("proof")
     unit = {"moment": kip_ft, "deflection": kip * ft**3}.get(effect, kip)
     L = [sheet.given(f"L_{i}", v * ft) for i, v in enumerate((72, 95, 60), 1)]
@@ -118,7 +134,7 @@ def test_the_proof_ends_in_the_value(layout, effect, which, place, fraction, loa
     assert proof.steps[-1].base == pytest.approx(dead.base, rel=1e-9, abs=1e-9)
 
 
-def girder_inputs(count):
+def girder_inputs(count: Any) -> Any:
     numbers = {"DC1": 1.1 * klf, "DC2": 0.2 * klf, "DW": 0.25 * klf, "impact": 0.33, "g_shear": 0.9}
     numbers |= {f"g_positive_{i}": 0.6 + 0.02 * i for i in range(1, count + 1)}
     numbers |= {f"g_negative_{i}": 0.7 + 0.02 * i for i in range(1, count)}
@@ -134,7 +150,7 @@ def girder_inputs(count):
     ("which", "effect"), [("max", "moment"), ("min", "moment"), ("max", "shear"), ("min", "shear")]
 )
 @pytest.mark.parametrize("spans", [(62.0,), (72.0, 95.0, 60.0)])
-def test_the_envelope_proof_ends_in_the_extreme(which, effect, spans):
+def test_the_envelope_proof_ends_in_the_extreme(which: Any, effect: Any, spans: Any) -> None:
     sheet = Sheet("envelope")
     L = [sheet.given(f"L_{i}", v * ft) for i, v in enumerate(spans, 1)]
     kernel = getattr(girder_kernels(len(spans)), effect)
@@ -148,7 +164,7 @@ def test_the_envelope_proof_ends_in_the_extreme(which, effect, spans):
     assert proof.steps[-1].base == pytest.approx(node.base, rel=1e-9)
 
 
-def test_negative_moment_takes_the_factor_of_its_pier():
+def test_negative_moment_takes_the_factor_of_its_pier() -> None:
     """At pier 2 of 72-95-60: 1.05 (1.25 (DC1 + DC2) + 1.5 DW + 1.75 * 0.74 * lane)."""
     from stepcalc.bridge.continuous.girder import along
     from stepcalc.bridge.continuous.girder_inputs import loads_of
@@ -169,7 +185,7 @@ def test_negative_moment_takes_the_factor_of_its_pier():
     assert found.smallest[row] == pytest.approx(expected, rel=1e-9)
 
 
-def test_arrays_of_spans_equal_one_by_one():
+def test_arrays_of_spans_equal_one_by_one() -> None:
     first = np.linspace(60, 90, 4)
     found = live((first, 80.0), "moment", "min", "1", 1.0)
     single = [live((float(one), 80.0), "moment", "min", "1", 1.0) for one in first]
@@ -185,7 +201,7 @@ def test_arrays_of_spans_equal_one_by_one():
     np.testing.assert_allclose(many.to("kip*ft").magnitude, single, rtol=1e-12)
 
 
-def test_a_sheet_comes_back_from_json():
+def test_a_sheet_comes_back_from_json() -> None:
     sheet = Sheet("stored")
     L = [sheet.given("L_1", 60 * ft), sheet.given("L_2", 80 * ft)]
     inputs = span_inputs(L) | {
@@ -199,7 +215,7 @@ def test_a_sheet_comes_back_from_json():
 
 
 @pytest.mark.parametrize("text", ["80, 0, 80", "80, -5", "80, nan", "", "eighty", "80, inf"])
-def test_spans_that_cannot_be_meant(text):
+def test_spans_that_cannot_be_meant(text: Any) -> None:
     with pytest.raises(RangeError, match=r"span"):
         read_spans(text)
 
@@ -211,12 +227,12 @@ def test_spans_that_cannot_be_meant(text):
         "hinges: 7.5", "EI: x; 1",
     ],
 )  # fmt: skip
-def test_layouts_that_cannot_be_read(layout):
+def test_layouts_that_cannot_be_read(layout: Any) -> None:
     with pytest.raises(RangeError):
         beam_of((50.0, 60.0), layout)
 
 
-def test_a_mechanism_is_said_in_words():
+def test_a_mechanism_is_said_in_words() -> None:
     with pytest.raises(UndefinedError, match="hinge"):
         live((50.0, 60.0), "moment", "min", "1", 1.0, layout="hinges: 1.3, 1.6")
     sheet = Sheet("mechanism")
@@ -229,7 +245,7 @@ def test_a_mechanism_is_said_in_words():
     assert not node.defined
 
 
-def test_sections_and_loads_that_do_not_exist():
+def test_sections_and_loads_that_do_not_exist() -> None:
     with pytest.raises(RangeError, match="no span 3"):
         live((50.0, 60.0), "moment", "max", "3", 0.4)
     with pytest.raises(RangeError, match="off it"):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import Any
 
 import pytest
 
@@ -18,12 +19,20 @@ from stepcalc.sheet.proofs import proof_of
 from stepcalc.units import ft, inch, kip_ft
 
 
-def number(node):
+def number(node: Any) -> Any:
     value = node.value
     return float(getattr(value, "magnitude", value))
 
 
-def bridge(*, spacing=8.25, girders=5, overhang=3.0, barrier=1.375, span=62.0, frames=True):
+def bridge(
+    *,
+    spacing: Any = 8.25,
+    girders: Any = 5,
+    overhang: Any = 3.0,
+    barrier: Any = 1.375,
+    span: Any = 62.0,
+    frames: Any = True,
+) -> Any:
     """A W36x135 with 8 in of slab and 1.5 in of haunch, unless told otherwise."""
     sheet = Sheet("lanes")
     give = sheet.given
@@ -44,7 +53,7 @@ def bridge(*, spacing=8.25, girders=5, overhang=3.0, barrier=1.375, span=62.0, f
     return sheet, deck, moment, shear, exterior
 
 
-def test_own_bridge_of_five_girders():
+def test_own_bridge_of_five_girders() -> None:
     """Own computation by an independent script (numpy), tolerance 0.2 %."""
     sheet, deck, moment, shear, exterior = bridge()
     expected = {
@@ -61,7 +70,7 @@ def test_own_bridge_of_five_girders():
     assert sheet.warnings == []
 
 
-def plain_exterior(S, N_b, d_e, N_L, g_M2, g_V2):
+def plain_exterior(S: Any, N_b: Any, d_e: Any, N_L: Any, g_M2: Any, g_V2: Any) -> Any:
     """Exterior lanes in plain floats."""
     arms = [S + d_e - 2 - w for w in (0, 6, 12, 18)]
     lever = [sum(max(a, 0) for a in arms[: 2 * n]) / 2 / S for n in (1, 2)]
@@ -90,7 +99,9 @@ def plain_exterior(S, N_b, d_e, N_L, g_M2, g_V2):
         (5.0, 4, 0.5, 1.75), (14.0, 4, 4.75, 1.75), (7.0, 3, 1.0, 1.5),
     ],
 )  # fmt: skip
-def test_exterior_lanes_by_plain_floats(spacing, girders, overhang, barrier):
+def test_exterior_lanes_by_plain_floats(
+    spacing: Any, girders: Any, overhang: Any, barrier: Any
+) -> None:
     _, deck, moment, shear, exterior = bridge(
         spacing=spacing, girders=girders, overhang=overhang, barrier=barrier
     )
@@ -102,19 +113,19 @@ def test_exterior_lanes_by_plain_floats(spacing, girders, overhang, barrier):
     assert number(exterior.shear) == pytest.approx(expected[1], rel=1e-9)
 
 
-def test_outside_the_range_of_the_curb_it_warns_and_takes_the_lever_rule():
+def test_outside_the_range_of_the_curb_it_warns_and_takes_the_lever_rule() -> None:
     sheet, *_, exterior = bridge(spacing=9.0, girders=7, overhang=7.5, barrier=1.5)
     assert exterior.moment_more.branch == "lever rule, d_e above 5.5 ft"
     assert any("e_M" in path for path, _ in sheet.warnings)
 
 
-def test_without_cross_frames_the_rigid_section_is_left_out():
+def test_without_cross_frames_the_rigid_section_is_left_out() -> None:
     _, *_, exterior = bridge(frames=False)
     assert exterior.rigid is None
     assert number(exterior.moment) == pytest.approx(1.2 * 9.75 / 16.5, rel=1e-9)
 
 
-def test_lever_proofs_draw_the_wheels():
+def test_lever_proofs_draw_the_wheels() -> None:
     sheet, *_ = bridge(spacing=14.0, girders=4, overhang=4.75, barrier=1.75)
     for lanes in (1, 2):
         node = sheet[f"Lever rule, exterior girder/R_e{lanes}"]
@@ -125,10 +136,10 @@ def test_lever_proofs_draw_the_wheels():
     assert number(node) == pytest.approx((15 + 9 + 3) / 28, rel=1e-12)
 
 
-def test_skew():
+def test_skew() -> None:
     """35 degrees: c_1 = 0.25 k^0.25 (S/L)^0.5, both corrections in plain floats."""
     sheet, deck, *_ = bridge()
-    skew = state_skew(sheet, 35.0, source="plan")
+    skew: Any = state_skew(sheet, 35.0, source="plan")
     found = skew_corrections(sheet, deck, skew, reduce_moment=True)
     k = number(deck.stiffness) / (12 * 62 * 8**3)
     t = math.tan(math.radians(35))
@@ -142,7 +153,7 @@ def test_skew():
     assert not steep["k_sV"].in_range
 
 
-def test_skew_reduction_not_taken_is_said():
+def test_skew_reduction_not_taken_is_said() -> None:
     sheet, deck, *_ = bridge()
     skew = state_skew(sheet, 40.0, source="plan")
     found = skew_corrections(sheet, deck, skew, reduce_moment=False)
@@ -151,12 +162,12 @@ def test_skew_reduction_not_taken_is_said():
 
 
 @pytest.mark.parametrize("degrees", [90.0, -1.0, math.nan, 120.0, math.inf])
-def test_skews_that_cannot_be_meant(degrees):
+def test_skews_that_cannot_be_meant(degrees: Any) -> None:
     with pytest.raises(RangeError, match="skew"):
         state_skew(Sheet("skew"), degrees, source="plan")
 
 
-def test_permit_beside_mixed_traffic():
+def test_permit_beside_mixed_traffic() -> None:
     """2100 * 0.48/1.2 + 1400 * (0.66 - 0.48/1.2) = 1204; with Z = 1 it is 1260."""
     for lever, expected in ((False, 1204.0), (True, 2100 * 0.48 + 1400 * 0.18)):
         sheet = Sheet("permit")
@@ -169,7 +180,7 @@ def test_permit_beside_mixed_traffic():
         assert number(found) == pytest.approx(expected, rel=1e-12)
 
 
-def test_exterior_wheel_lines_of_the_standard_specifications():
+def test_exterior_wheel_lines_of_the_standard_specifications() -> None:
     """S 8.25: S/(4 + 0.25 S) = 1.361 over 1.182; S 5.5: 1.0; three stringers: the lever rule."""
     for spacing, girders, expected in (
         (8.25, 5, 8.25 / (4 + 8.25 / 4)),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -18,24 +20,42 @@ from stepcalc.errors import RangeError, UnknownNameError
 from stepcalc.units import kip_ft
 
 
-def number(node):
+def number(node: Any) -> Any:
     return float(getattr(node.value, "magnitude", node.value))
 
 
-def combined(DC1, DC2, DW, high, low, *, owner=None, permit=None, edition="8th"):
+def combined(
+    DC1: Any,
+    DC2: Any,
+    DW: Any,
+    high: Any,
+    low: Any,
+    *,
+    owner: Any = None,
+    permit: Any = None,
+    edition: Any = "8th",
+) -> Any:
     sheet = Sheet("combinations")
     factors = load_factors(sheet, edition=edition, owner=owner)
     give = sheet.given
     names = ("M_DC1", "M_DC2", "M_DW", "M_LLp", "M_LLn")
-    parts = [
-        give(name, value * kip_ft)
-        for name, value in zip(names, (DC1, DC2, DW, high, low), strict=True)
-    ]
+    parts: dict[str, Any] = dict(
+        zip(
+            ("DC1", "DC2", "DW", "live_max", "live_min"),
+            [
+                give(name, value * kip_ft)
+                for name, value in zip(names, (DC1, DC2, DW, high, low), strict=True)
+            ],
+            strict=True,
+        )
+    )
     special = None if permit is None else give("M_P", permit * kip_ft)
-    return sheet, combine(sheet, EffectParts(*parts, special), factors, name="M", unit=kip_ft)
+    return sheet, combine(
+        sheet, EffectParts(*parts, permit=special), factors, name="M", unit=kip_ft
+    )
 
 
-def test_own_interior_and_exterior_girder():
+def test_own_interior_and_exterior_girder() -> None:
     """Own computation by an independent script: Strength I and Service II, tolerance 0.2 %."""
     for DC1, live, strength, service in (
         (551.21, 942.44, 2569.83, 1944.20),
@@ -47,7 +67,7 @@ def test_own_interior_and_exterior_girder():
         assert found.largest.branch == "Strength I governs"
 
 
-def test_opposite_signs_take_the_smallest_factors():
+def test_opposite_signs_take_the_smallest_factors() -> None:
     """At a pier: D = -500, W = -60, LL +120/-700.
 
     Largest 0.9 * -500 + 0.65 * -60 + 1.75 * 120 = -279; smallest
@@ -60,7 +80,7 @@ def test_opposite_signs_take_the_smallest_factors():
     assert number(found.smallest) == pytest.approx(-1940.0)
 
 
-def test_strength_four_governs_where_dead_load_is_seven_times_live_load():
+def test_strength_four_governs_where_dead_load_is_seven_times_live_load() -> None:
     _, heavy = combined(900.0, 0.0, 0.0, 100.0, 0.0)
     assert heavy.largest.branch == "Strength IV governs"
     assert number(heavy.largest) == pytest.approx(1350.0)
@@ -68,14 +88,14 @@ def test_strength_four_governs_where_dead_load_is_seven_times_live_load():
     assert light.largest.branch == "Strength I governs"
 
 
-def test_a_permit_load_can_govern_in_strength_two():
+def test_a_permit_load_can_govern_in_strength_two() -> None:
     """1.35 * 1500 = 2025 over 1.75 * 1000 = 1750."""
     _, found = combined(100.0, 0.0, 0.0, 1000.0, 0.0, permit=1500.0)
     assert found.largest.branch == "Strength II governs"
     assert number(found.largest) == pytest.approx(125 + 2025)
 
 
-def test_load_modifiers_and_owners_factors():
+def test_load_modifiers_and_owners_factors() -> None:
     """eta = 1.05 * 1.05 * 1.0 = 1.1025; with 0.9 * 0.95 it 0.95 is the least."""
     sheet, found = combined(100.0, 0.0, 0.0, 200.0, -10.0, owner={"eta_D": 1.05, "eta_R": 1.05})
     assert number(found.largest) == pytest.approx(1.1025 * (125 + 350))
@@ -90,7 +110,7 @@ def test_load_modifiers_and_owners_factors():
 
 @settings(max_examples=25)
 @given(st.floats(-900, 900), st.floats(-200, 200), st.floats(0, 900), st.floats(-900, 0))
-def test_governing_is_the_extreme_of_all(D, W, high, low):
+def test_governing_is_the_extreme_of_all(D: Any, W: Any, high: Any, low: Any) -> None:
     _, found = combined(D, 0.0, W, high, low)
     strength = [v for k, v in found.by_state.items() if k.startswith("Strength")]
     assert number(found.largest) == pytest.approx(max(number(a) for a, _ in strength), abs=1e-9)
@@ -101,7 +121,7 @@ def test_governing_is_the_extreme_of_all(D, W, high, low):
 @pytest.mark.parametrize(
     ("edition", "expected"), [("7th", (1.5, 0.75)), ("8th", (1.75, 0.8)), ("9th", (1.75, 0.8))]
 )
-def test_fatigue_factors_go_with_the_edition(edition, expected):
+def test_fatigue_factors_go_with_the_edition(edition: Any, expected: Any) -> None:
     sheet = Sheet("fatigue")
     one, two = fatigue_ranges(
         sheet, largest=sheet.given("a", 300 * kip_ft), smallest=sheet.given("b", -100 * kip_ft),
@@ -110,7 +130,7 @@ def test_fatigue_factors_go_with_the_edition(edition, expected):
     assert (number(one), number(two)) == pytest.approx(tuple(400 * f for f in expected))
 
 
-def test_groups_of_the_standard_specifications():
+def test_groups_of_the_standard_specifications() -> None:
     """1.3 (300 + 5/3 * 450) = 1365; 1.3 (300 + 450) = 975; 1.3 (300 + 2.2 * 450) = 1677; 750."""
     sheet = Sheet("groups")
     found = standard_groups(
@@ -121,7 +141,7 @@ def test_groups_of_the_standard_specifications():
     assert values == pytest.approx({"LFD I": 1365, "LFD IA": 1677, "LFD IB": 975, "ASD I": 750})
 
 
-def test_construction_groups():
+def test_construction_groups() -> None:
     """1.25 * 590 + 1.5 * 40 = 797.5; 1.4 * 630 = 882."""
     sheet = Sheet("pour")
     found = construction_groups(
@@ -131,13 +151,13 @@ def test_construction_groups():
     assert [number(node) for node in found] == pytest.approx([797.5, 882.0])
 
 
-def test_what_is_absent_says_why():
+def test_what_is_absent_says_why() -> None:
     sheet = Sheet("absent")
     state_absent(sheet)
     assert "prestressed concrete" in sheet.to_json()
 
 
-def test_input_that_cannot_be_meant():
+def test_input_that_cannot_be_meant() -> None:
     with pytest.raises(UnknownNameError, match="gamma_XX"):
         load_factors(Sheet("a"), owner={"gamma_XX": 1.0})
     with pytest.raises(UnknownNameError, match="no factor of a combination"):

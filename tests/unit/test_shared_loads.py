@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import Any
 
 import pytest
 
@@ -18,11 +19,11 @@ from stepcalc.errors import RangeError
 from stepcalc.units import ft, inch, klf, pcf, psf
 
 
-def number(node):
+def number(node: Any) -> Any:
     return float(node.value.magnitude)
 
 
-def test_own_bridge():
+def test_own_bridge() -> None:
     """Own computation: 8.5 in of deck, S 8.25, OH 3.0 ft: 0.7570 and 0.8766, 0.1680, 0.18125."""
     sheet = Sheet("dead load")
     give = sheet.given
@@ -52,7 +53,7 @@ def test_own_bridge():
         ("the first girders from the edge by percentages", {"percentages": (100,)}, (0.42, 0, 0)),
     ],
 )
-def test_both_edges_are_carried_whole(rule, more, expected):
+def test_both_edges_are_carried_whole(rule: Any, more: Any, expected: Any) -> None:
     """Six girders: two of each kind carry both barriers."""
     sheet = Sheet("barriers")
     found = edge_load(
@@ -64,7 +65,7 @@ def test_both_edges_are_carried_whole(rule, more, expected):
     assert sheet.warnings == []
 
 
-def test_groups_of_both_edges_that_meet_carry_a_warning():
+def test_groups_of_both_edges_that_meet_carry_a_warning() -> None:
     sheet = Sheet("barriers")
     edge_load(
         sheet, sheet.given("w_bar", 0.42 * klf), girders=sheet.given("N_b", 5), rule=Sharing.FIRST
@@ -72,7 +73,7 @@ def test_groups_of_both_edges_that_meet_carry_a_warning():
     assert sheet.warnings
 
 
-def test_surface_by_width_adds_up_to_the_roadway():
+def test_surface_by_width_adds_up_to_the_roadway() -> None:
     """S 9, d_e 2, four girders: roadway 31 ft; 2 * (4.5 + 2) + 2 * 9 = 31."""
     sheet = Sheet("surface")
     found = surface_load(
@@ -84,7 +85,7 @@ def test_surface_by_width_adds_up_to_the_roadway():
 
 
 @pytest.mark.parametrize(("width", "expected"), [(5.0, 0.075 * 5 / 6), (2.0, 0.0), (2.5, 0.03125)])
-def test_pedestrians(width, expected):
+def test_pedestrians(width: Any, expected: Any) -> None:
     sheet = Sheet("walk")
     found = pedestrian_load(
         sheet, width=sheet.given("b_w", width * ft), girders=sheet.given("N_b", 6)
@@ -92,7 +93,7 @@ def test_pedestrians(width, expected):
     assert number(found) == pytest.approx(expected)
 
 
-def test_rules_that_cannot_be_meant():
+def test_rules_that_cannot_be_meant() -> None:
     sheet = Sheet("wrong")
     weight, N_b = sheet.given("w", 0.4 * klf), sheet.given("N_b", 6)
     with pytest.raises(RangeError, match="sharing rule"):

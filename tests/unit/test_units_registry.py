@@ -162,11 +162,12 @@ def test_a_foreign_pound_becomes_a_force_as_every_pound_here() -> None:
 
 
 def test_foreign_units_without_a_counterpart_are_refused_in_words() -> None:
-    sheet = Sheet("f")
-    for act in (
-        lambda: sheet.given("v", FOREIGN.Quantity(3, "gallon")),
-        lambda: sheet.given("w", 2.0) * FOREIGN.Quantity(3, "slug"),
-    ):
+    sheet, foreign = Sheet("f"), FOREIGN
+    acts: tuple[Any, ...] = (
+        lambda: sheet.given("v", foreign.Quantity(3, "gallon")),
+        lambda: sheet.given("w", 2.0) * foreign.Quantity(3, "slug"),
+    )
+    for act in acts:
         with pytest.raises(UnitError, match=r"gallon|slug"):
             act()
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from stepcalc import cli
@@ -19,7 +21,7 @@ source = "owner's data sheet"
 """
 
 
-def test_all_of_them_are_listed(capsys):
+def test_all_of_them_are_listed(capsys: Any) -> None:
     assert cli.main(["vehicles"]) == 0
     text = capsys.readouterr().out
     for name in (*VEHICLES, *(lane.title for lane in LANE_LOADS.values())):
@@ -28,14 +30,14 @@ def test_all_of_them_are_listed(capsys):
     assert max(map(len, text.splitlines())) <= 120
 
 
-def test_one_in_any_letter_case(capsys):
+def test_one_in_any_letter_case(capsys: Any) -> None:
     assert cli.main(["vehicles", "hl-93 TRUCK"]) == 0
     text = capsys.readouterr().out
     assert "72 kip, 28 to 44 ft" in text
     assert "14 to 30" in text
 
 
-def test_a_vehicle_of_a_file(capsys, tmp_path):
+def test_a_vehicle_of_a_file(capsys: Any, tmp_path: Any) -> None:
     path = tmp_path / "crane.toml"
     path.write_text(CRANE, "utf-8")
     assert cli.main(["vehicles", str(path)]) == 0
@@ -46,7 +48,7 @@ def test_a_vehicle_of_a_file(capsys, tmp_path):
 
 
 @pytest.mark.parametrize("name", sorted(VEHICLES))
-def test_the_sketch_keeps_order_and_numbers(name):
+def test_the_sketch_keeps_order_and_numbers(name: Any) -> None:
     record = VEHICLES[name]
     forces, arrows, gaps = sketch(record)
     assert [float(text) for text in forces.split()] == [float(f) for f in record.axles]
@@ -70,7 +72,7 @@ def test_the_sketch_keeps_order_and_numbers(name):
         ("#" * 200_000, "larger"),
     ],
 )
-def test_files_that_make_no_vehicle(content, said, capsys, tmp_path):
+def test_files_that_make_no_vehicle(content: Any, said: Any, capsys: Any, tmp_path: Any) -> None:
     path = tmp_path / "bad.toml"
     path.write_bytes(content if isinstance(content, bytes) else content.encode())
     assert cli.main(["vehicles", str(path)]) == 2
@@ -80,7 +82,7 @@ def test_files_that_make_no_vehicle(content, said, capsys, tmp_path):
     assert "Traceback" not in captured.err
 
 
-def test_names_that_do_not_exist(capsys, tmp_path):
+def test_names_that_do_not_exist(capsys: Any, tmp_path: Any) -> None:
     assert cli.main(["vehicles", "HS2O"]) == 2
     assert "HS20" in capsys.readouterr().err
     assert cli.main(["vehicles", str(tmp_path / "none.toml")]) == 2
