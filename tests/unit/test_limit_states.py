@@ -39,20 +39,13 @@ def combined(
     factors = load_factors(sheet, edition=edition, owner=owner)
     give = sheet.given
     names = ("M_DC1", "M_DC2", "M_DW", "M_LLp", "M_LLn")
-    parts: dict[str, Any] = dict(
-        zip(
-            ("DC1", "DC2", "DW", "live_max", "live_min"),
-            [
-                give(name, value * kip_ft)
-                for name, value in zip(names, (DC1, DC2, DW, high, low), strict=True)
-            ],
-            strict=True,
-        )
+    dc1, dc2, dw, most, least = (
+        give(name, value * kip_ft)
+        for name, value in zip(names, (DC1, DC2, DW, high, low), strict=True)
     )
     special = None if permit is None else give("M_P", permit * kip_ft)
-    return sheet, combine(
-        sheet, EffectParts(*parts, permit=special), factors, name="M", unit=kip_ft
-    )
+    parts = EffectParts(dc1, dc2, dw, most, least, special)
+    return sheet, combine(sheet, parts, factors, name="M", unit=kip_ft)
 
 
 def test_own_interior_and_exterior_girder() -> None:
