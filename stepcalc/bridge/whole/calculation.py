@@ -73,7 +73,7 @@ class CompositeCalculation:
     @property
     def checked_sheets(self) -> tuple[Sheet, ...]:
         """The sheets that hold checks."""
-        return self.interior, self.exterior, self.summary
+        return self.interior, self.exterior
 
     @property
     def passed(self) -> bool:
@@ -85,13 +85,13 @@ class CompositeCalculation:
 
     @property
     def verdict(self) -> str:
-        """The verdict of both girders and of their comparison, in words and numbers."""
+        """The verdict of both girders, in words and numbers."""
         data = self.data
         words = (
             f"{data.girder_words}, span {data.span:.6g~P}, spacing {data.girder_spacing:.6g~P}, "
             "composite, LRFD"
         )
-        subjects = (f"interior girder {words}", "exterior girder", "both girders compared")
+        subjects = (f"interior girder {words}", "exterior girder")
         return ". ".join(
             verdict_in_words(sheet, subject=subject)
             for sheet, subject in zip(self.checked_sheets, subjects, strict=True)
