@@ -11,9 +11,14 @@ from stepcalc.errors import DimensionError
 from stepcalc.units.dimension import DIMENSIONLESS, Dimension, dimension
 
 __all__ = [
+    "MAX_DEPTH", "TOO_DEEP",
     "differ", "exponent_value", "not_an_operand", "power_dimension", "refuse_comparison",
     "refuse_sum",
 ]  # fmt: skip
+
+#: Nesting beyond this is refused: neither a reader nor Python's parser can follow it.
+MAX_DEPTH = 60
+TOO_DEEP = f"this formula nests more than {MAX_DEPTH} deep; give names to its parts as steps"
 
 
 def _what(operand: Any) -> str:

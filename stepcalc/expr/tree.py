@@ -37,7 +37,10 @@ from typing import Any, NoReturn, cast
 import numpy as np
 
 from stepcalc.errors import DimensionError, FormulaError
+from stepcalc.expr.condition import Condition
 from stepcalc.expr.refusals import (
+    MAX_DEPTH,
+    TOO_DEEP,
     not_an_operand,
     power_dimension,
     refuse_comparison,
@@ -50,8 +53,6 @@ from stepcalc.units.registry import defer_to, registry
 
 __all__ = ["Condition", "Expr", "Operand", "as_operand", "literal", "register_operand"]
 
-#: Nesting beyond this is refused: neither a reader nor Python's parser can follow it.
-MAX_DEPTH = 60
 
 #: Numbers of this size are refused as infinite ones are: no quantity has it, and no file keeps it.
 _LARGEST = 1e300
@@ -265,84 +266,40 @@ class Operand:
 class Expr(Operand):
     """A node of the tree that is not a name: a literal, an operation, a function."""
 
-    __slots__ = ("args", "data", "depth", "dim", "mask", "op")
+    # two operands are kept in slots of their own: a tuple for each node would nearly double what
+    # Python's cyclic collector has to look through on a long sheet
+    __slots__ = ("_left", "_right", "data", "depth", "dim", "mask", "op")
 
     def __init__(
         self, op: str, args: tuple[Any, ...], dim: Dimension, mask: int, data: Any = None
     ) -> None:
         self.op = op
-        self.args = args
         self.dim = dim
         self.mask = mask
         self.data = data
         if len(args) == 2:
-            left, right = args
+            self._left, self._right = left, right = args
             depth = right.depth + 1
             spine = left.depth if left.op in _SPINE.get(op, ()) else left.depth + 1
             self.depth = depth = spine if spine > depth else depth
         else:
+            self._left, self._right = args, None
             depth = 0
             for arg in args:
                 if arg.depth >= depth:
                     depth = arg.depth + 1
             self.depth = depth
         if depth > MAX_DEPTH:
-            raise FormulaError(_TOO_DEEP)
+            raise FormulaError(TOO_DEEP)
+
+    @property
+    def args(self) -> tuple[Any, ...]:  # type: ignore[override]  # read-only here
+        """The operands, in the order in which they were written."""
+        right = self._right
+        return self._left if right is None else (self._left, right)
 
 
 _SPINE = {"add": ("add", "sub"), "sub": ("add", "sub"), "mul": ("mul",)}
-_TOO_DEEP = f"this formula nests more than {MAX_DEPTH} deep; give names to its parts as steps"
-
-
-class Condition:
-    """A comparison of operands, or a combination of comparisons; never true or false by itself."""
-
-    __slots__ = ("args", "data", "depth", "mask", "op")
-
-    def __init__(self, op: str, args: tuple[Any, ...], data: Any = None) -> None:
-        self.op = op
-        self.args = args
-        self.data = data
-        self.mask = 0
-        depth = 0
-        for arg in args:
-            self.mask |= arg.mask
-            depth = max(depth, arg.depth + 1)
-        self.depth = depth
-        if depth > MAX_DEPTH:
-            raise FormulaError(_TOO_DEEP)
-
-    def __bool__(self) -> NoReturn:
-        message = (
-            f"{self} is a comparison and is neither true nor false while it is written; use it in"
-            " cases(...), sheet.check(...) or step(valid=...), between(x, low, high) or all_of(...)"
-            " in place of a chain or of 'and', minimum or maximum in place of min or max"
-        )
-        raise FormulaError(message)
-
-    def __repr__(self) -> str:
-        from stepcalc.expr.source import source
-
-        return source(self)
-
-    def same_as(self, other: Any) -> bool:
-        """Say whether two conditions are the same in structure, order, literals and names."""
-        return same_tree(self, other)
-
-    def __and__(self, other: Any) -> Condition:
-        from stepcalc.expr.functions import all_of
-
-        return all_of(self, other)
-
-    def __or__(self, other: Any) -> Condition:
-        from stepcalc.expr.functions import any_of
-
-        return any_of(self, other)
-
-    def __invert__(self) -> Condition:
-        from stepcalc.expr.functions import not_
-
-        return not_(self)
 
 
 #: Exact classes that may stand in a formula; higher floors add theirs.
@@ -359,6 +316,19 @@ def register_operand(cls: type) -> type:
 register_operand(Expr)
 
 
+#: Literals by type and value, shared by all formulas: a sheet says 8, 2 and 12 in many places.
+#: Zero is left out, whose sign equality does not tell.
+_LITERALS: dict[tuple[Any, ...], Expr] = {}
+_MOST_LITERALS = 4096
+
+
+def _kept(key: tuple[Any, ...], node: Expr) -> Expr:
+    if len(_LITERALS) >= _MOST_LITERALS:
+        _LITERALS.clear()
+    _LITERALS[key] = node
+    return node
+
+
 def literal(value: Any) -> Expr:
     """Return a plain number as a node that remembers how it was typed."""
     if isinstance(value, np.generic):
@@ -367,7 +337,8 @@ def literal(value: Any) -> Expr:
     if not -_LARGEST < number < _LARGEST:
         message = f"{value} cannot stand in a formula; want a finite number"
         raise FormulaError(message)
-    return Expr("num", (), DIMENSIONLESS, 0, (number, value))
+    node = Expr("num", (), DIMENSIONLESS, 0, (number, value))
+    return _kept((value.__class__, value), node) if number else node
 
 
 def as_operand(value: Any) -> Any:
@@ -382,7 +353,8 @@ def as_operand(value: Any) -> Any:
     if kind in OPERANDS:
         return value
     if kind is float or kind is int:
-        return literal(value)
+        known = _LITERALS.get((kind, value))
+        return literal(value) if known is None else known
     if hasattr(value, "_units"):
         return _from_pint(value)
     if isinstance(value, _NUMBERS) and not isinstance(value, bool):
@@ -406,11 +378,15 @@ def _from_pint(value: Any) -> Expr:
         magnitude = magnitude.item()
     if info is ONE:
         return literal(magnitude)
+    known = _LITERALS.get((info, magnitude.__class__, magnitude))
+    if known is not None:
+        return known
     number = float(magnitude)
     if not -_LARGEST < number < _LARGEST:
         message = f"{value} cannot stand in a formula; want a finite number"
         raise FormulaError(message)
-    return Expr("qty", (), info.dim, info.mask, (number * info.factor, info, magnitude))
+    node = Expr("qty", (), info.dim, info.mask, (number * info.factor, info, magnitude))
+    return _kept((info, magnitude.__class__, magnitude), node) if number else node
 
 
 def compare(op: str, left: Any, right: Any) -> Condition:

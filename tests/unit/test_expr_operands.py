@@ -45,7 +45,8 @@ from stepcalc import (
     total,
 )
 from stepcalc.errors import DimensionError, FormulaError, UnitError
-from stepcalc.expr.tree import MAX_DEPTH, OPERANDS, Condition, Expr
+from stepcalc.expr.refusals import MAX_DEPTH
+from stepcalc.expr.tree import OPERANDS, Condition, Expr
 from stepcalc.sheet.nodes import Computed, External, Given, Lookup, Step
 from stepcalc.units import Q_, degree, ft, inch, kip, klf, ksi
 
