@@ -12,6 +12,9 @@ from stepcalc.bridge.constants import code_constant
 from stepcalc.bridge.dead_load import dead_loads
 from stepcalc.bridge.distribution import fatigue_distribution, interior_distribution
 from stepcalc.bridge.givens import state_bridge
+from stepcalc.bridge.lanes.deck import deck_geometry
+from stepcalc.bridge.lanes.exterior import exterior_lanes
+from stepcalc.bridge.lanes.interior import interior_moments, interior_shear
 from stepcalc.bridge.older_codes import HS20Lane, hs20_on_girder
 from stepcalc.bridge.section import SectionProperties, TrialShape
 from stepcalc.bridge.shear import strength_shear
@@ -115,6 +118,25 @@ def nhi_girder() -> Sheet:
 
 
 @cache
+def nhi_exterior() -> Sheet:
+    """Return the lanes on the exterior girder; the barrier width follows from overhang and d_e."""
+    sheet = Sheet("exterior girder")
+    give = sheet.given
+    deck = deck_geometry(
+        sheet, spacing=give("S", 9.75 * ft), girders=give("N_b", 5),
+        overhang=give("OH", 3.9375 * ft), barrier_width=give("b_bar", 1.4375 * ft),
+        slab=give("t_s", 8 * inch), stiffness=give("K_g", 818_611 * inch**4),
+        span=give("L", 120 * ft),
+    )  # fmt: skip
+    shear = interior_shear(sheet, deck)
+    (moment,) = interior_moments(sheet, deck, [("span", deck.span)], shear.lever)
+    exterior_lanes(
+        sheet, deck, interior_moment=moment.more, interior_shear=shear.more, cross_frames=False
+    )
+    return sheet
+
+
+@cache
 def nhi_shear() -> Sheet:
     """Return the shear resistance of the 54 x 1/2 in web without stiffeners."""
     sheet = Sheet("shear")
@@ -172,6 +194,13 @@ READINGS: Readings = {
         "g_int_shear_1": lambda: number(nhi_girder(), "g_V1"),
         "g_int_shear_2": lambda: number(nhi_girder(), "g_V2"),
         "fatigue_g_int_moment_1": lambda: number(nhi_girder(), "g_Mf"),
+        "g_ext_moment_lever_no_mpf": lambda: number(nhi_exterior(), "g_ef"),
+        "g_ext_moment_1": lambda: number(nhi_exterior(), "g_e1"),
+        "g_ext_shear_1": lambda: number(nhi_exterior(), "g_e1"),
+        "e_moment": lambda: number(nhi_exterior(), "e_M"),
+        "e_shear": lambda: number(nhi_exterior(), "e_V"),
+        "g_ext_moment_2": lambda: number(nhi_exterior(), "g_Me2"),
+        "g_ext_shear_2": lambda: number(nhi_exterior(), "g_Ve2"),
     },
     "nhi04041-shear-unstiffened": {
         "D_over_tw": lambda: number(nhi_shear(), "lambda_v"),
