@@ -283,7 +283,7 @@ class LatexReader(_Reader):
     def rules(self) -> list[tuple[str, Callable[[], Measure]]]:
         functions = [(mark, self.function(name)) for mark, name in _LATEX_FUNCTIONS.items()]
         return [
-            (r"\frac{", self.fraction), (r"\sqrt[", self.root),
+            (r"\frac{", self.fraction), (r"\dfrac{", self.fraction), (r"\sqrt[", self.root),
             (r"\sqrt{", lambda: apply("sqrt", [self.until("}")])),
             (r"\left(", lambda: self.until(r"\right)")), ("(", lambda: self.until(")")),
             ("{", lambda: self.until("}")),

@@ -145,6 +145,11 @@ def _numeric(text: str) -> bool:
     return "_" not in text
 
 
+def _full_size(inside: str) -> str:
+    """Return LaTeX whose fractions keep their size inside a fraction, exponents apart."""
+    return inside.replace(r"\frac", r"\dfrac").replace(r"^{\dfrac", r"^{\frac")
+
+
 class Latex(Dialect[str]):
     """LaTeX math, without the dollar signs around it."""
 
@@ -183,6 +188,10 @@ class Latex(Dialect[str]):
         return line
 
     def frac(self, over: str, under: str) -> str:
+        if r"\frac" in over:
+            over = _full_size(over)
+        if r"\frac" in under:
+            under = _full_size(under)
         return rf"\frac{{{over}}}{{{under}}}"
 
     def pow(self, base: str, exponent: str) -> str:
@@ -197,7 +206,7 @@ class Latex(Dialect[str]):
         return rf"\sqrt[{{{degree}}}]{{{inside}}}"
 
     def group(self, inside: str) -> str:
-        if r"\frac" in inside or r"\begin" in inside or r"\sum" in inside:
+        if r"frac{" in inside or r"\begin" in inside or r"\sum" in inside:
             return rf"\left({inside}\right)"
         return f"({inside})"
 
