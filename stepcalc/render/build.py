@@ -54,9 +54,23 @@ def sheet_data(sheet: Any) -> Block:
     """Return one sheet with its blocks and the summary of its checks."""
     return {
         "title": sheet.title,
-        "blocks": sheet_blocks(sheet),
+        "blocks": _tables_named_once(sheet_blocks(sheet)),
         "summary": {"checks": summary_rows(sheet)},
     }
+
+
+def _tables_named_once(blocks: list[Block]) -> list[Block]:
+    """Return the blocks with a table's edition at its first look-up only, its name at the rest."""
+    named: set[str] = set()
+    shorter = []
+    for block in blocks:
+        if block["kind"] == "lookup":
+            title = block["table"]
+            if title in named:
+                block = {**block, "table": title.split(":")[0].split(",")[0]}
+            named.add(title)
+        shorter.append(block)
+    return shorter
 
 
 def node_data(node: Any) -> Block:
