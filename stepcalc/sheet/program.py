@@ -61,7 +61,7 @@ def _lookup(writer: CodeWriter, entry: Any) -> str:
 
 def _computed(writer: CodeWriter, entry: Any) -> str:
     if entry.kernel is None:
-        return repr(entry.last)
+        return "NAN" if entry.last is None or entry.last != entry.last else repr(entry.last)
     kernel = entry.kernel
     arguments = []
     for name, formula in entry.inputs.items():
@@ -87,6 +87,7 @@ def compile_source(
     names.update(constants)
     names.update({"NAN": float("nan"), "_float": float})
     text = f"def run({parameters}):\n " + "\n ".join(lines or ["pass"])
-    # the text is the CodeWriter's alone (slots, numbers, helpers): nothing of a user's is in it
+    # the text is the CodeWriter's alone: slots, numbers, helpers, and the argument names of a
+    # registered procedure, which are Python identifiers; nothing of a file or a user is in it
     exec(compile(text, "<sheet program>", "exec"), names)
     return names["run"]  # type: ignore[no-any-return]

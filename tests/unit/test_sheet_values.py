@@ -24,7 +24,14 @@ from stepcalc import (
     minimum,
     sqrt,
 )
-from stepcalc.errors import FormulaError, ShapeError, SolveError, UndefinedError, UnknownNameError
+from stepcalc.errors import (
+    FormulaError,
+    FrozenError,
+    ShapeError,
+    SolveError,
+    UndefinedError,
+    UnknownNameError,
+)
 from stepcalc.units import ft, inch, kip, kip_ft, klf
 
 DOUBLED = Kernel("test: twice a length", 1, lambda x: 2 * x, {"x": "inch"}, "ft")
@@ -281,3 +288,22 @@ def test_a_package_takes_values_from_its_own_copy_of_a_sheet() -> None:
         assert package["resistance"]["P_u"].value == 10 * kip
         assert package.revise({"P": 7 * kip})["resistance"]["P_u"].value == 14 * kip
     assert other["P_u"].value == 6 * kip
+
+
+def test_a_frozen_procedure_without_a_value_leaves_the_rest_of_the_sheet_alone() -> None:
+    sheet = Sheet("frozen", carry="shown")
+    length = sheet.given("L", 4 * ft)
+    found = sheet.computed("D", DOUBLED, {"x": length}, ft)
+    sheet.check("kept", length <= 5 * ft)
+    sheet.check("lost", found <= 9 * ft)
+    data = json.loads(sheet.to_json())
+    for item in data["entries"]:
+        if item["kind"] == "computed":
+            item.update(kernel="no such procedure", last=None)
+    read = Sheet.from_json(json.dumps(data))
+    assert read["kept"].passed
+    assert not read["lost"].passed
+    assert read["kept"].warnings == []
+    assert any("frozen" in text for text in read["D"].warnings)
+    with pytest.raises(FrozenError, match="no such procedure"):
+        read.revise(L=3 * ft)
