@@ -233,8 +233,9 @@ def test_24_d_e_runs_from_the_face_of_the_barrier_and_warns_outside_its_range() 
     assert number(benchmark().exterior, "d_e", "ft") == pytest.approx(1.625)
     wide = composite_calculation(composite_bridge(overhang=8 * ft), proof=None)
     assert any("e_M" in path for path, _ in wide.exterior.warnings)
-    assert not check(wide.exterior, "Flexure, positive, Strength I").in_range
-    assert not wide.passed
+    for name in ("g_Me2", "g_Ve2"):
+        (step,) = (node for node in wide.exterior.steps if node.name == name)
+        assert step.branch == "lever rule, d_e above 5.5 ft"
 
 
 def test_25_the_lever_rule_leaves_wheels_beyond_the_hinge() -> None:
@@ -247,7 +248,7 @@ def test_25_the_lever_rule_leaves_wheels_beyond_the_hinge() -> None:
 
 def test_26_the_rigid_section_is_always_looked_at() -> None:
     sheet = benchmark().exterior
-    assert number(sheet, "g_Me") == pytest.approx(number(sheet, "g_r4"))
+    assert number(sheet, "g_Me") == pytest.approx(number(sheet, "g_r"))
     assert number(sheet, "g_Me") > max(number(sheet, "g_Me2"), number(sheet, "g_e1"))
 
 

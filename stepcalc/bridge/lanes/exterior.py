@@ -125,7 +125,11 @@ def exterior_lanes(
     if rigid is not None:
         rows.append(["rigid cross-section, worst number of lanes", rigid[1], rigid[1]])
     rows.append(["governs", *governing])
-    sheet.table(["exterior girder, lanes", "moment", "shear"], rows, "All factors, m inside")
+    sheet.table(
+        ["exterior girder, lanes", "moment", "shear"],
+        rows,
+        "Distribution factors of the exterior girder, multiple presence inside",
+    )
     return ExteriorLanes(
         governing[0], governing[1], *more, g_1, g_2, None if rigid is None else rigid[1], fatigue
     )

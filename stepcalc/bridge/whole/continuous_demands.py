@@ -13,7 +13,6 @@ from stepcalc.bridge.continuous.kernels import span_kernels
 from stepcalc.bridge.dead_load import dead_loads
 from stepcalc.bridge.distribution import fatigue_distribution, interior_distribution
 from stepcalc.bridge.whole.exterior_distribution import exterior_distribution
-from stepcalc.expr.functions import maximum
 from stepcalc.units import Q_, ft, inch, kip_ft, plf
 
 if TYPE_CHECKING:
@@ -242,8 +241,4 @@ def _factors(
         return inside.moment, inside.shear, g_Mf, g_Vf
     with sheet.part("Exterior girder"):
         outside = exterior_distribution(sheet, bridge, inside)
-        g_f = sheet.step(
-            "g_f", maximum(outside.lever_one, outside.rigid_one), None,
-            "fatigue: one lane, no multiple presence", ref="LRFD 3.6.1.1.2, 3.6.1.4.3b",
-        )  # fmt: skip
-    return outside.moment, outside.shear, g_f, g_f
+    return outside.moment, outside.shear, outside.fatigue, outside.fatigue

@@ -131,12 +131,9 @@ def _shares(
         return Shares(inside.moment, inside.shear, g_Mf, g_Vf, inside.deflection)
     with sheet.part("Exterior girder"):
         outside = exterior_distribution(sheet, bridge, inside)
-        g_f = sheet.step(
-            "g_f", maximum(outside.lever_one, outside.rigid_one), None,
-            "fatigue, moment and shear: one lane, no multiple presence",
-            ref="LRFD 3.6.1.1.2, 3.6.1.4.3b",
-        )  # fmt: skip
-    return Shares(outside.moment, outside.shear, g_f, g_f, inside.deflection)
+    return Shares(
+        outside.moment, outside.shear, outside.fatigue, outside.fatigue, inside.deflection
+    )
 
 
 def impact_factor(sheet: Sheet) -> Operand:
