@@ -10,6 +10,7 @@ from typing import Any
 
 from stepcalc.render.document import VERSION
 from stepcalc.render.node_blocks import Block, node_block
+from stepcalc.render.shared_blocks import told_once
 from stepcalc.render.sheet_blocks import part_blocks, results_of, sheet_blocks
 from stepcalc.render.step_lines import step_latex, step_text
 from stepcalc.render.summary import summary_rows
@@ -41,11 +42,12 @@ def build_document(source: Any, *, profile: str | None = None) -> Block:
     sheets = getattr(source, "sheets", None)
     sheets = [source] if sheets is None else list(sheets)
     title: Any = getattr(source, "title", None)
+    pages = [sheet_data(sheet) for sheet in sheets]
     return {
         "v": VERSION,
         "title": title.fields() if hasattr(title, "fields") else {},
         "profile": profile or getattr(source, "profile", "package"),
-        "sheets": [sheet_data(sheet) for sheet in sheets],
+        "sheets": told_once(pages) if getattr(source, "told_once", False) else pages,
         "notices": [_SAFETY, *_rounding_rules(sheets), *getattr(title, "warnings", ())],
     }
 

@@ -24,10 +24,18 @@ class Package:
     sheets : sequence of Sheet
     profile : "package" or "homework"
         Which head the printed sheets get.
+    told_once : bool
+        Print what several sheets say word for word on the first of them only, with a line on the
+        others that says where it stands (:mod:`stepcalc.render.shared_blocks`).
     """
 
     def __init__(
-        self, title: TitleBlock, sheets: Sequence[Sheet], *, profile: str = "package"
+        self,
+        title: TitleBlock,
+        sheets: Sequence[Sheet],
+        *,
+        profile: str = "package",
+        told_once: bool = False,
     ) -> None:
         given: Any = title
         if not isinstance(given, TitleBlock):
@@ -44,6 +52,7 @@ class Package:
             raise FormulaError(message)
         self.title = title
         self.profile = profile
+        self.told_once = told_once
 
     @property
     def checks(self) -> list[Any]:
@@ -81,7 +90,7 @@ class Package:
             new = revise(sheet, by_sheet.get(id(sheet), {}), {})
             renewed[id(sheet)] = _follow(sheet, new, renewed)
         sheets = [renewed[id(sheet)] for sheet in self.sheets]
-        return Package(self.title, sheets, profile=self.profile)
+        return Package(self.title, sheets, profile=self.profile, told_once=self.told_once)
 
     def _locate(self, name: str) -> tuple[Sheet, str]:
         for sheet in self.sheets:

@@ -108,10 +108,10 @@ class CompositeCalculation:
         Returns
         -------
         Package
-            All sheets.
+            All sheets; what both girders share is printed with the first of them.
         """
         title = title_block if title_block is not None else TitleBlock(**self.data.title)
-        return Package(title, list(self.sheets))
+        return Package(title, list(self.sheets), told_once=True)
 
     def to_json_dict(self) -> dict[str, Any]:
         """Return results and checks as plain data for other programs.

@@ -1,0 +1,70 @@
+"""What several sheets share is printed once; what needs attention is printed every time."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from stepcalc import Package, Sheet, TitleBlock
+from stepcalc.render.build import build_document
+from stepcalc.units import ft, inch, kip, kip_ft
+
+
+def girder(title: str, load: float, *, limit: float = 200) -> Sheet:
+    sheet = Sheet(title)
+    with sheet.part("Data"):
+        L = sheet.given("L", 40 * ft, "span", source="plans")
+        sheet.given("b", 12 * inch, "width", source="plans")
+        sheet.given("t", 1 * inch, "thickness", source="plans")
+        L_max = sheet.given("L_max", 50 * ft, "longest piece", source="plans")
+        sheet.check("Length", L <= L_max, ref="shipping")
+    with sheet.part("Load"):
+        P = sheet.given("P", load * kip, "load", source="plans")
+        M = sheet.step("M", P * L / 4, kip_ft, "moment")
+        sheet.check("Moment", M <= limit * kip_ft)
+    return sheet
+
+
+def blocks_of(*sheets: Sheet, told_once: bool = True) -> list[list[dict[str, Any]]]:
+    package = Package(TitleBlock(project="x"), list(sheets), told_once=told_once)
+    return [page["blocks"] for page in build_document(package)["sheets"]]
+
+
+def test_shared_lines_stand_on_the_first_sheet_only() -> None:
+    first, second = blocks_of(girder("one", 8), girder("two", 9))
+    assert [b["kind"] for b in first[:6]] == [
+        "heading", "given", "given", "given", "given", "check",
+    ]  # fmt: skip
+    assert [b["kind"] for b in second] == ["heading", "note", "heading", "given", "step", "check"]
+    assert second[1]["text"] == (
+        "As in part 1 of the sheet “one”, the same in every line: L, b, t, L_max, Length. "
+        "The check is OK and in the summary of this sheet."
+    )
+
+
+def test_without_the_wish_every_sheet_is_whole() -> None:
+    whole = blocks_of(girder("one", 8), girder("two", 9), told_once=False)
+    assert len(whole[0]) == len(whole[1]) == 10
+
+
+def test_a_value_that_differs_is_printed() -> None:
+    second = girder("two", 8).revise(L=41 * ft)
+    names = [b.get("name") for b in blocks_of(girder("one", 8), second)[1]]
+    assert "L" in names
+    assert "M" in names
+    assert "Length" in names
+
+
+def test_two_lines_are_no_longer_than_their_pointer() -> None:
+    """P and M alone are two lines, then a check that differs: they stand again."""
+    _, second = blocks_of(girder("one", 8), girder("two", 8, limit=90))
+    assert [b.get("name") for b in second[-3:]] == ["P", "M", "Moment"]
+
+
+def test_a_check_that_is_not_ok_is_printed_on_every_sheet() -> None:
+    _, second = blocks_of(girder("one", 30), girder("two", 30))
+    assert second[-1]["verdict"] == "N.G."
+
+
+def test_a_revised_package_still_prints_shared_lines_once() -> None:
+    package = Package(TitleBlock(), [girder("one", 8), girder("two", 9)], told_once=True)
+    assert package.revise({"two/P": 10 * kip}).told_once
