@@ -9,7 +9,7 @@ from typing import Any
 from stepcalc.errors import UnitError
 from stepcalc.units import Q_
 
-__all__ = ["looks_like_feet_and_inches", "parse_feet_inches"]
+__all__ = ["feet_inches_text", "looks_like_feet_and_inches", "parse_feet_inches"]
 
 _WHAT_FITS = "8'-3\", 8'-3 1/2\", 8 ft 3 in, or a decimal such as 8.25 ft"
 
@@ -86,6 +86,32 @@ def parse_feet_inches(text: str) -> Any:  # Any: pint's quantity, untyped
     if inches and "." in parts["feet"]:
         raise _refusal(text, "has a decimal point in the feet and inches behind them")
     return Q_(float(Fraction(parts["feet"]) + inches / 12), "foot")
+
+
+def feet_inches_text(feet: float) -> str:
+    r"""Return a length in feet as plans write it, to the sixteenth of an inch; "" if it is none.
+
+    Parameters
+    ----------
+    feet : float
+        Not negative.
+
+    Returns
+    -------
+    str
+
+    Examples
+    --------
+    >>> feet_inches_text(47 / 3), feet_inches_text(1.28125), feet_inches_text(0.3)
+    ("15'-8\"", "1'-3 3/8\"", '')
+    """
+    sixteenths = round(feet * 192)
+    if abs(feet * 192 - sixteenths) > 1e-6:
+        return ""
+    whole, rest = divmod(sixteenths, 192)
+    inches, part = divmod(rest, 16)
+    fraction = f" {Fraction(part, 16)}" if part else ""
+    return f"{whole}'-{inches}{fraction}\""
 
 
 def _inches(

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from stepcalc.bridge.composite_fields import ALL_FIELDS
 from stepcalc.bridge.constants import use
+from stepcalc.bridge.feet_inches import feet_inches_text
 from stepcalc.bridge.fields import HaunchDatum
 from stepcalc.errors import RangeError
 from stepcalc.expr.functions import cases, floor
@@ -191,11 +192,20 @@ class _Givens:
         return self.sheet.given(
             name,
             value,
-            rule.meaning + more,
+            rule.meaning + more + _on_plans(value),
             choices=choices,
             assumed=assumed,
             source=None if assumed else data.source_of(key),
         )
+
+
+def _on_plans(value: Any) -> str:
+    """Return a length as the plans write it, where its decimals run on."""
+    if str(getattr(value, "units", "")) not in ("foot", "ft"):
+        return ""
+    feet = float(value.magnitude)
+    text = "" if feet == round(feet, 4) else feet_inches_text(feet)
+    return f", {text}" if text else ""
 
 
 def _modular_ratio(sheet: Sheet, put: _Givens, data: BridgeData) -> Operand:

@@ -56,11 +56,11 @@ class ProofBody:
         self.span = span
         self.L = sheet.given("L", span * ft, "span", source="as above")
         self.P = [
-            sheet.given(f"P_{i}", force * kip, f"axle {i} from the left", source=record.ref)
+            sheet.given(f"P_{i}", force * kip, f"axle {i}", source=record.ref)
             for i, force in enumerate(placed.forces, 1)
         ]
         self.s = [
-            sheet.given(f"s_{i}", (b - a) * ft, f"axle {i} to axle {i + 1}", source=record.ref)
+            sheet.given(f"s_{i}", (b - a) * ft, f"axles {i} to {i + 1}", source=record.ref)
             for i, (a, b) in enumerate(pairwise(placed.offsets), 1)
         ]
         self.R: Any = None
@@ -155,7 +155,7 @@ class ProofBody:
                 f"{first + 1}" if first == last else f"{first + 1} to {last + 1}",
                 f"{peak.axle + 1}",
                 f"{shown_text(peak.section)} ft",
-                f"{shown_text(peak.moment)} kip ft",
+                f"{shown_text(peak.moment)} kip-ft",
             ]
             for (first, last), peak in best.items()
         ]

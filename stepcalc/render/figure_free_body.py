@@ -18,8 +18,8 @@ _ASIDE = 0.75  # inches at either side
 _ROW = 0.17  # a row of labels
 _GAP = 0.12  # inches kept between two labels
 _UNIFORM = 0.26
-_LONGEST_LOAD = 0.62
-_SHORTEST_LOAD = 0.3
+_LONGEST_LOAD = 0.48
+_SHORTEST_LOAD = 0.26
 
 
 def draw_free_body(body: FreeBody) -> Figure:

@@ -16,6 +16,7 @@ from stepcalc.render.block_parts import (
     words_of,
 )
 from stepcalc.render.branches import Reasons
+from stepcalc.render.gathered_givens import gathered
 from stepcalc.render.sheet_values import values_of
 from stepcalc.render.shown import short_number
 from stepcalc.render.step_parts import check_parts, origins, step_parts, unit_remark
@@ -195,10 +196,16 @@ def _computed(node: Any) -> Block:
 
 
 def _inputs(node: Any) -> str:
-    """Return what was handed to the procedure, in words."""
+    """Return what was handed to the procedure, in words; what an earlier one got too is not said.
+
+    A reader of the sheet has it before his eyes there: spans and layout are those of the beam.
+    """
     entry, numbers = node.entry, node.sheet._values
+    earlier = _said_before(node)
     said = []
     for name, formula in entry.inputs.items():
+        if earlier.get(name) == str(formula):
+            continue
         words = name.replace("_", " ")
         if isinstance(formula, str):
             said.append(f"{words}: {formula}")
@@ -213,6 +220,18 @@ def _inputs(node: Any) -> str:
     return "; ".join(said)
 
 
+def _said_before(node: Any) -> dict[str, str]:
+    """Return the inputs last said by the computed nodes above this one, of the same method."""
+    found: dict[str, str] = {}
+    entry = node.entry
+    for other in node.sheet._book.in_order():
+        if other is entry:
+            return found
+        if other.kind == "computed" and other.kernel is not None:
+            found |= {name: str(formula) for name, formula in other.inputs.items()}
+    return {}
+
+
 def _proof(node: Any) -> list[Block]:
     """Return the blocks of the small sheet that shows a computed value by hand."""
     from stepcalc.render.sheet_blocks import sheet_blocks
@@ -220,7 +239,7 @@ def _proof(node: Any) -> list[Block]:
     proof, disagreement = proof_of(node)
     if proof is None:
         return []
-    blocks = sheet_blocks(proof)
+    blocks = gathered(sheet_blocks(proof))
     if disagreement:
         blocks.append({"kind": "note", "text": f"Warning: {disagreement}"})
     return blocks

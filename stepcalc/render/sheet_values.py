@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from stepcalc.render.shown import short_number
-from stepcalc.units.numbers import shown_text, typed_text
+from stepcalc.units.numbers import shown_text, typed_measure, typed_text
 
 _LONG = 10
 
@@ -83,7 +83,7 @@ class SheetValues:
         if kind == "given":
             typed, own = self.sheet._typed_of(entry.slot)
             if own is info:
-                return typed_text(typed)
+                return typed_measure(typed, own.text)
             return short_number(value / info.factor, self.digits)
         number = value / info.factor
         if kind == "lookup":

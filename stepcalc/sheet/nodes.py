@@ -16,7 +16,7 @@ from stepcalc.expr.walk import Undefined, branch_taken
 from stepcalc.sheet import ports
 from stepcalc.sheet.check import Check
 from stepcalc.sheet.choice import Choice
-from stepcalc.units.numbers import shown_text, typed_text
+from stepcalc.units.numbers import shown_text, typed_measure, typed_text
 from stepcalc.units.registry import Q_
 
 __all__ = ["Check", "Choice", "Computed", "External", "Given", "Lookup", "Named", "Step", "handle"]
@@ -184,7 +184,8 @@ class Given(Named):
     @property
     def shown(self) -> str:
         """The number as it was typed."""
-        return typed_text(self.typed)
+        typed, own = self.sheet._typed_of(self.slot)
+        return typed_measure(typed, own.text)
 
     @property
     def source(self) -> str | None:

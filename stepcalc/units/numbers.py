@@ -17,6 +17,7 @@ __all__ = [
     "round_array",
     "round_shown",
     "shown_text",
+    "typed_measure",
     "typed_text",
 ]
 
@@ -130,6 +131,15 @@ def typed_text(value: Typed) -> str:
         if abs(fraction.numerator) < 10000 and float(fraction) == value:
             return f"{fraction.numerator}/{fraction.denominator}"
     return _grouped(text)
+
+
+def typed_measure(value: Typed, unit: str) -> str:
+    """Return the number of a typed quantity: as typed, but feet of whole inches in decimals.
+
+    1 ft 4 in is 4/3 ft: nobody writes that on a sheet, so it reads 1.333.
+    """
+    text = typed_text(value)
+    return shown_text(float(value)) if unit == "ft" and "/" in text else text
 
 
 def _grouped(text: str) -> str:

@@ -153,7 +153,7 @@ def _write_live(body: _Body, found: LoadProof, where: str) -> None:
     counted = [axle for axle in found.axles if axle.counted]
     sheet.note(_stands(found, len(counted)))
     parts: list[Any] = []
-    product = {"moment": "kip ft", "deflection": "kip ft^3"}.get(body.effect, "kip")
+    product = {"moment": "kip-ft", "deflection": "kip-ft^3"}.get(body.effect, "kip")
     if counted:
         ordinates = [
             body.ordinate(f"y_{axle.axle}", axle.position, axle.side, _axle_words(axle))
