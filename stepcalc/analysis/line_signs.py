@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from stepcalc.analysis.influence_lines import LineFamily
 from stepcalc.analysis.piecewise import shifted
 
-__all__ = ["areas", "positive_part", "restricted"]
+__all__ = ["areas", "areas_where", "positive_part", "restricted"]
 
 Array = NDArray[np.float64]
 
@@ -40,6 +40,34 @@ def areas(family: LineFamily) -> Array:
     c = family.coefficients
     pieces = h * (c[..., 0] + h * (c[..., 1] / 2 + h * (c[..., 2] / 3 + h * c[..., 3] / 4)))
     return np.asarray(pieces.sum(axis=1))
+
+
+def areas_where(family: LineFamily, loaded: LineFamily) -> Array:
+    """Return the area under every line, only where its counterpart in `loaded` is not zero.
+
+    Parameters
+    ----------
+    family, loaded : LineFamily
+        The same number of rows; the breaks of the two may differ.
+
+    Returns
+    -------
+    ndarray of float, shape (rows,)
+    """
+    stands = np.any(loaded.coefficients != 0, axis=2) & (np.diff(loaded.breaks) > 0)
+    upto = _area_upto(family, loaded.breaks)
+    return np.asarray(np.sum(np.where(stands, np.diff(upto), 0.0), axis=1))
+
+
+def _area_upto(family: LineFamily, positions: Array) -> Array:
+    """Return the area under every line from its left end to its own positions."""
+    h = np.diff(family.breaks)
+    total = np.zeros_like(positions)
+    for piece in range(h.shape[1]):
+        a, b, c, d = np.moveaxis(family.coefficients[:, piece, :, None], 1, 0)
+        t = np.clip(positions - family.breaks[:, piece, None], 0.0, h[:, piece, None])
+        total += t * (a + t * (b / 2 + t * (c / 3 + t * d / 4)))
+    return total
 
 
 def restricted(family: LineFamily, start: Array, end: Array) -> LineFamily:
