@@ -11,6 +11,7 @@ import pytest
 import yaml
 
 from tests.published.entries import all_entries, entry
+from tests.published.report import TABLE, lines
 
 HERE = Path(__file__).parent
 
@@ -69,3 +70,9 @@ def test_the_waiting_values_are_shown() -> None:
     waiting = {entry_id: len(names) for entry_id, names in not_yet().items()}
     print(f"{done} published values tested; waiting: {waiting}")
     assert done + sum(waiting.values()) == sum(len(e.expected) for e in all_entries())
+
+
+def test_the_table_of_published_checks_is_the_present_one() -> None:
+    assert TABLE.read_text("utf-8").splitlines() == list(lines()), (
+        "renew it with python -m tests.published.report"
+    )
