@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 import pytest
 
 from stepcalc.analysis.beam import Beam
 from stepcalc.analysis.concurrent import concurrent
-from stepcalc.analysis.influence_lines import Effect
 from stepcalc.analysis.live_load_envelope import Which, live_load_envelope
 from stepcalc.analysis.load_case import LoadCase, fatigue_cases, hl93_cases, standard_cases
 from stepcalc.analysis.load_proof import concurrent_effect
+
+if TYPE_CHECKING:
+    from stepcalc.analysis.influence_lines import Effect
 
 
 def test_shear_beside_the_largest_moment_by_hand() -> None:
