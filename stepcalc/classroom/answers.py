@@ -11,7 +11,9 @@ from typing import Any
 from stepcalc.errors import StepcalcError
 from stepcalc.print.notebook import notebook_document, read_notebook
 from stepcalc.print.notebook_document import source_of
+from stepcalc.print.notebook_sheets import bundles_of
 from stepcalc.print.prepared import every_block
+from stepcalc.print.stamps import broken
 from stepcalc.render import blocks as b
 from stepcalc.render.dialects import dialect, replay
 from stepcalc.units.info import UnitInfo, read_unit
@@ -44,11 +46,16 @@ class Answer:
 
 @dataclass(frozen=True, slots=True)
 class Submission:
-    """What a notebook holds: answers by name, verdicts of checks, and what to know about it."""
+    """What a notebook holds: answers by name, verdicts of checks, and what to know about it.
+
+    ``not_own`` names the answers that a procedure of the package wrote, or whose stored output was
+    edited afterwards.
+    """
 
     answers: dict[str, Answer]
     verdicts: dict[str, str]
     notices: tuple[str, ...] = ()
+    not_own: frozenset[str] = frozenset()
 
 
 def read_answer(value: Any) -> Answer:
@@ -118,7 +125,26 @@ def notebook_answers(path: str | Path) -> Submission:
                 answers[block.name] = _of_text(replay(block.result, _TEXT))
             elif isinstance(block, b.Check):
                 verdicts[block.name] = block.verdict
-    return Submission(answers, verdicts, tuple(_notices(notebook)))
+    notices, not_own = _provenance(notebook)
+    return Submission(answers, verdicts, (*_notices(notebook), *notices), not_own)
+
+
+def _provenance(notebook: Mapping[str, Any]) -> tuple[list[str], frozenset[str]]:
+    """Return what to say about steps that the cells did not write themselves, and their names."""
+    notices, names = [], set()
+    for number, bundle in bundles_of(notebook):
+        made = bundle.get("procedures")
+        by_procedure = [str(path) for path in made] if isinstance(made, list) else []
+        if by_procedure:
+            notices.append(f"cell {number}: {len(by_procedure)} steps were written by procedures "
+                           f"of stepcalc, the first being {by_procedure[0]!r}")  # fmt: skip
+            names |= {path.rpartition("/")[2] for path in by_procedure}
+        if broken(bundle):
+            notices.append(f"cell {number}: its stored output was edited after it was made")
+            blocks = bundle.get("blocks")
+            named = blocks if isinstance(blocks, list) else []
+            names |= {str(x.get("name")) for x in named if isinstance(x, Mapping)}
+    return notices, frozenset(names)
 
 
 def _notices(notebook: Mapping[str, Any]) -> list[str]:

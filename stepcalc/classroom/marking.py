@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -24,12 +24,15 @@ class Scheme:
     """How answers are credited; all are shares of one.
 
     ``relative`` widens every band to this share of the key; 0.02 is common practice, no source.
+    ``not_own`` is the credit of a right answer that a procedure of the package wrote, or whose
+    stored output was edited: 0 where only hand-built steps count.
     """
 
     relative: float = 0.02
     follow_through: float = 1.0
     wrong_sign: float = 0.5
     wrong_unit: float = 0.5
+    not_own: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +114,18 @@ def mark(
             answer = answers.get(node.slot)
             expected = followed[node.slot] / node.info.factor
             marks.append(_of_step(node, known[node.path], answer, expected, scheme))
+    marks = [_own_work(m, scheme) if m.name in given.not_own else m for m in marks]
     return Marks(tuple(marks), given.notices)
+
+
+def _own_work(found: Mark, scheme: Scheme) -> Mark:
+    """Return the mark of an answer that is not the student's own."""
+    if scheme.not_own == 1.0 or not found.credit:
+        return found
+    remark = "not hand-built: written by a procedure, or edited after it was made"
+    return replace(
+        found, outcome="not own work", credit=found.credit * scheme.not_own, remark=remark
+    )
 
 
 def _of_mapping(submission: Mapping[str, Any], sheet: Any) -> Submission:

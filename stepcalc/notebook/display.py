@@ -15,11 +15,13 @@ from typing import Any
 from stepcalc._version import __version__
 from stepcalc.notebook.fingerprints import marks
 from stepcalc.notebook.words import cell_text, latex_of, text_of
+from stepcalc.print.stamps import stamp
 from stepcalc.render.figure_alt import figure_alt
 from stepcalc.render.figures import draw_figure
 from stepcalc.render.sheet_blocks import entry_block, heading_block, results_of
 from stepcalc.sheet import cells
 from stepcalc.sheet.entries import Entry, Part
+from stepcalc.sheet.excerpts import excerpt
 
 __all__ = ["MIME", "node_bundle", "part_bundle", "sheet_bundle", "show", "title_bundle"]
 
@@ -105,15 +107,25 @@ def _bundle(sheet: Any, items: Iterable[Item]) -> Bundle:
 
 
 def _data(sheet: Any, items: list[Item]) -> dict[str, Any]:
-    slots = [entry.slot for entry, _ in items if entry is not None and entry.slot >= 0]
-    return {
+    records = [entry for entry, _ in items if entry is not None]
+    slots = [entry.slot for entry in records if entry.slot >= 0]
+    data: dict[str, Any] = {
         "v": 1,
         "sheet": {"title": sheet.title, "id": sheet.title, "carry": sheet.carry,
                   "digits": sheet.digits},
         "title_block": None,
         "blocks": [block for _, block in items],
         "marks": marks(sheet, slots),
+        "records": excerpt(sheet, records),
     }  # fmt: skip
+    made = [entry.path for entry in records if entry.slot >= 0 and _by_procedure(entry)]
+    if made:
+        data["procedures"] = made
+    return data | {"stamp": stamp(data)}
+
+
+def _by_procedure(entry: Entry) -> bool:
+    return entry.kind != "given" and entry.cell is not None and entry.cell.by_procedure
 
 
 def _volatile() -> dict[str, Any]:

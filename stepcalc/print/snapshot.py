@@ -23,7 +23,7 @@ from stepcalc.sheet.entry_codec import data_of
 from stepcalc.sheet.sheet import Sheet
 from stepcalc.units.numbers import ratio_text, shown_text
 
-__all__ = ["Item", "Snapshot", "snapshot"]
+__all__ = ["Item", "Snapshot", "snapshot", "text_of_file"]
 
 _RESULTS = "stepcalc girder results"
 _TEXT = dialect("text")
@@ -108,12 +108,26 @@ def _definition(sheet: Sheet, entry: Any) -> str:
     return json.dumps(data, sort_keys=True, ensure_ascii=False)
 
 
-def _of_json(path: Path) -> Snapshot:
+def text_of_file(path: Path) -> str:
+    """Return the text of a file.
+
+    Raises
+    ------
+    SheetFileError
+        If it cannot be read, or is no UTF-8 text.
+    """
     try:
-        text = path.read_text(encoding="utf-8")
-        data = json.loads(text)
+        return path.read_text(encoding="utf-8")
     except OSError as error:
         raise SheetFileError(f"cannot read {path}: {(error.strerror or '').lower()}") from error
+    except UnicodeDecodeError as error:
+        raise SheetFileError(f"cannot read {path}: it is not UTF-8 text") from error
+
+
+def _of_json(path: Path) -> Snapshot:
+    text = text_of_file(path)
+    try:
+        data = json.loads(text)
     except (ValueError, RecursionError) as error:
         words = " ".join(str(error).split())[:120]
         raise SheetFileError(f"{path} is no JSON, or it was cut off: {words}") from error

@@ -11,19 +11,23 @@ import sys
 import weakref
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
-__all__ = ["Cell", "current_cell", "muted", "restarted", "unshown", "was_shown", "watch"]
+__all__ = ["Cell", "author", "current_cell", "muted", "restarted", "unshown", "was_shown", "watch"]
 
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One execution of one cell: ``place`` names the cell, ``run`` the execution."""
+    """One execution of one cell: ``place`` names the cell, ``run`` the execution.
+
+    ``by_procedure`` says of a record that a procedure of this package wrote it, not the cell.
+    """
 
     place: str
     run: int
     count: int
+    by_procedure: bool = False
 
     def same_place(self, other: Cell) -> bool:
         """Say whether two executions are of one cell."""
@@ -112,6 +116,18 @@ def current_cell() -> Cell | None:
     if _tracker is None or _tracker.shell() is not shell:
         _tracker = _Tracker(shell)
     return _tracker.cell
+
+
+def author(cell: Cell) -> Cell:
+    """Return the cell as the author of a record that is about to be written.
+
+    The nearest caller outside of this floor decides: a procedure of the package, or the cell.
+    """
+    frame = sys._getframe(2)
+    while frame is not None and frame.f_globals.get("__name__", "").startswith("stepcalc.sheet"):
+        frame = frame.f_back  # type: ignore[assignment]
+    module = "" if frame is None else str(frame.f_globals.get("__name__", ""))
+    return replace(cell, by_procedure=True) if module.startswith("stepcalc.") else cell
 
 
 def watch(sheet: Any) -> None:

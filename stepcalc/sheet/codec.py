@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import math
+from collections.abc import Iterable
 from typing import Any
 
 from stepcalc.errors import SheetFileError, StepcalcError
@@ -26,7 +27,7 @@ from stepcalc.sheet.writing import figure_of, table_of
 from stepcalc.units.info import read_unit
 from stepcalc.units.registry import Q_
 
-__all__ = ["FORMAT", "VERSION", "dump", "load"]
+__all__ = ["FORMAT", "VERSION", "dump", "layout_of", "load"]
 
 FORMAT = "stepcalc sheet"
 VERSION = 1
@@ -46,23 +47,24 @@ def dump(sheet: Any) -> str:
         "entries": [
             entry_codec.data_of(sheet, book.entries[slot]) for slot in book.sorted_slots()
         ],
-        "layout": _layout(book.root),
+        "layout": layout_of(book.root.blocks),
         "stale": {book.entries[slot].path: text for slot, text in book.stale.items()
                   if book.entries[slot] is not None},
     }  # fmt: skip
     return json.dumps(data, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
 
 
-def _layout(part: Part) -> list[Any]:
-    blocks: list[Any] = []
-    for block in part.blocks:
+def layout_of(blocks: Iterable[Any]) -> list[Any]:
+    """Return parts, paths of records, and what has no value, as the JSON holds them."""
+    found: list[Any] = []
+    for block in blocks:
         if isinstance(block, Part):
-            blocks.append({"part": block.title, "blocks": _layout(block)})
+            found.append({"part": block.title, "blocks": layout_of(block.blocks)})
         elif block.slot >= 0:
-            blocks.append(block.path)
+            found.append(block.path)
         else:
-            blocks.append(_block_data(block))
-    return blocks
+            found.append(_block_data(block))
+    return found
 
 
 def _block_data(block: Any) -> dict[str, Any]:

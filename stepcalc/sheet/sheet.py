@@ -100,10 +100,12 @@ class Sheet(SheetView):
             self._sources = dict(self._sources)
             self._part = state.part_at(self._book, path)
         cell = cells.current_cell()
-        if cell is not None and cell is not self._cell:
+        if cell is None:
+            return None
+        if cell is not self._cell:
             self._cell = cell
             cells.watch(self)
-        return cell
+        return cells.author(cell)
 
     def _cell_ended(self, cell: Any, failed: bool) -> None:
         state.cell_ended(self, cell, failed)
