@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import base64
 import html
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 from stepcalc._version import __version__
@@ -18,7 +18,12 @@ from stepcalc.notebook.words import cell_text, latex_of, text_of
 from stepcalc.print.stamps import stamp
 from stepcalc.render.figure_alt import figure_alt
 from stepcalc.render.figures import draw_figure
-from stepcalc.render.sheet_blocks import entry_block, heading_block, results_of
+from stepcalc.render.sheet_blocks import (
+    entry_block,
+    heading_block,
+    results_of,
+    slots_in_tables,
+)
 from stepcalc.sheet import cells
 from stepcalc.sheet.entries import Entry, Part
 from stepcalc.sheet.excerpts import excerpt
@@ -32,10 +37,15 @@ Bundle = tuple[dict[str, Any], dict[str, Any]]
 Block = dict[str, Any]
 Item = tuple[Entry | None, Block]
 
+_UNSEEN: Block = {"kind": "unseen"}
+"""Stands for the block of a record that a table shows; outputs hold the record with the table."""
+
 
 def node_bundle(node: Any) -> dict[str, Any]:
     """Return what a node shows as the result of a cell."""
-    return _bundle(node.sheet, _items(node.sheet, [node.entry]))[0]
+    cells.was_shown(node.sheet, node.entry)
+    block = entry_block(node.sheet, node.entry, results_of(node.sheet))
+    return _bundle(node.sheet, [(node.entry, block)])[0]
 
 
 def part_bundle(sheet: Any, path: str) -> Bundle:
@@ -87,19 +97,21 @@ def _outputs(sheet: Any, items: Iterable[Item]) -> Iterator[Bundle]:
         if item[1]["kind"] not in ("table", "figure"):
             run.append(item)
             continue
-        if run:
+        if any(block is not _UNSEEN for _, block in run):
             yield _bundle(sheet, run)
             run = []
-        yield (_picture if item[1]["kind"] == "figure" else _table)(sheet, item)
+        yield (_picture if item[1]["kind"] == "figure" else _table)(sheet, item, run)
+        run = []
     if run:
         yield _bundle(sheet, run)
 
 
 def _bundle(sheet: Any, items: Iterable[Item]) -> Bundle:
     items = list(items)
-    text = [text_of(sheet, entry, block) for entry, block in items]
+    seen = [(entry, block) for entry, block in items if block is not _UNSEEN]
+    text = [text_of(sheet, entry, block) for entry, block in seen]
     data = {
-        "text/latex": latex_of((sheet, entry, block) for entry, block in items),
+        "text/latex": latex_of((sheet, entry, block) for entry, block in seen),
         "text/plain": "\n".join(filter(None, text)),
         MIME: _data(sheet, items),
     }
@@ -114,7 +126,7 @@ def _data(sheet: Any, items: list[Item]) -> dict[str, Any]:
         "sheet": {"title": sheet.title, "id": sheet.title, "carry": sheet.carry,
                   "digits": sheet.digits},
         "title_block": None,
-        "blocks": [block for _, block in items],
+        "blocks": [block for _, block in items if block is not _UNSEEN],
         "marks": marks(sheet, slots),
         "records": excerpt(sheet, records),
     }  # fmt: skip
@@ -137,18 +149,18 @@ def _volatile() -> dict[str, Any]:
     }
 
 
-def _picture(sheet: Any, item: Item) -> Bundle:
+def _picture(sheet: Any, item: Item, unseen: Sequence[Item] = ()) -> Bundle:
     figure = item[1]["data"]
     words = figure_alt(figure)
     data = {
         "image/png": base64.b64encode(draw_figure(figure, "png")).decode(),
         "text/plain": words,
-        MIME: _data(sheet, [item]),
+        MIME: _data(sheet, [*unseen, item]),
     }
     return data, {MIME: _volatile(), "image/png": {"alt": words}}
 
 
-def _table(sheet: Any, item: Item) -> Bundle:
+def _table(sheet: Any, item: Item, unseen: Sequence[Item] = ()) -> Bundle:
     block = item[1]
     head = "".join(f"<th scope='col'>{html.escape(cell)}</th>" for cell in block["header"])
     body = "".join(
@@ -159,7 +171,7 @@ def _table(sheet: Any, item: Item) -> Bundle:
     data = {
         "text/html": f"<table>{caption}<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>",
         "text/plain": text_of(sheet, None, block),
-        MIME: _data(sheet, [item]),
+        MIME: _data(sheet, [*unseen, item]),
     }
     return data, {MIME: _volatile()}
 
@@ -173,11 +185,12 @@ def _part(sheet: Any, path: str) -> Part:
 
 def _items(sheet: Any, blocks: Iterable[Entry | Part]) -> Iterator[Item]:
     """Yield records with their blocks, headings without a record; take note that they are shown."""
-    results = results_of(sheet)
+    results, in_tables = results_of(sheet), slots_in_tables(sheet)
     for block in blocks:
         if isinstance(block, Part):
             yield None, heading_block(block)
             yield from _items(sheet, block.blocks)
         else:
             cells.was_shown(sheet, block)
-            yield block, entry_block(sheet, block, results)
+            hidden = block.slot in in_tables
+            yield block, _UNSEEN if hidden else entry_block(sheet, block, results)

@@ -221,13 +221,15 @@ def _inputs(node: Any) -> str:
 
 
 def _said_before(node: Any) -> dict[str, str]:
-    """Return the inputs last said by the computed nodes above this one, of the same method."""
+    """Return the inputs last said by the computed nodes that print above this one."""
+    from stepcalc.render.sheet_blocks import slots_in_tables
+
     found: dict[str, str] = {}
-    entry = node.entry
+    entry, in_tables = node.entry, slots_in_tables(node.sheet)
     for other in node.sheet._book.in_order():
         if other is entry:
             return found
-        if other.kind == "computed" and other.kernel is not None:
+        if other.kind == "computed" and other.slot not in in_tables:
             found |= {name: str(formula) for name, formula in other.inputs.items()}
     return {}
 

@@ -6,9 +6,10 @@ from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING, Any
 
 from stepcalc.render.block_parts import LAYOUT, value_layout
+from stepcalc.render.dialects.text import unit_in_text
 from stepcalc.render.node_blocks import Block, node_block
 from stepcalc.render.summary import conclusion_block
-from stepcalc.sheet.entries import Part
+from stepcalc.sheet.entries import Part, TableEntry
 from stepcalc.sheet.nodes import handle
 from stepcalc.units.info import read_unit
 from stepcalc.units.numbers import typed_text
@@ -85,18 +86,67 @@ def entry_block(sheet: Any, entry: Any, results: set[int]) -> Block:
     return _OTHERS[entry.kind](sheet, entry)
 
 
-def _one_part(sheet: Any, part: Part, results: set[int]) -> Iterator[Block]:
+def _one_part(
+    sheet: Any, part: Part, results: set[int], known: set[int] | None = None
+) -> Iterator[Block]:
     if part.parent is not None:
         yield heading_block(part)
-    yield from _part_blocks(sheet, part, results)
+    yield from _part_blocks(sheet, part, results, known)
 
 
-def _part_blocks(sheet: Any, part: Part, results: set[int]) -> Iterator[Block]:
+def _part_blocks(
+    sheet: Any, part: Part, results: set[int], known: set[int] | None = None
+) -> Iterator[Block]:
+    told = slots_in_tables(sheet) if known is None else known
+    if part.tables_only:
+        yield from _tables_only(sheet, part, results, told)
+        return
     for block in part.blocks:
         if isinstance(block, Part):
-            yield from _one_part(sheet, block, results)
-        else:
+            yield from _one_part(sheet, block, results, told)
+        elif block.slot not in told:
             yield entry_block(sheet, block, results)
+
+
+def _tables_only(sheet: Any, part: Part, results: set[int], told: set[int]) -> Iterator[Block]:
+    """Yield what a part prints whose steps stand in its tables: no headings of parts below it.
+
+    A step with a warning, a proof or without a value prints by itself all the same.
+    """
+    for block in part.blocks:
+        if isinstance(block, Part):
+            yield from _tables_only(sheet, block, results, told)
+        elif block.slot < 0 or (block.slot not in told and not _is_plain(sheet, block)):
+            yield entry_block(sheet, block, results)
+
+
+def slots_in_tables(sheet: Any) -> set[int]:
+    """Return the slots of nodes that a table prints instead of lines of their own.
+
+    What carries a warning, has a proof, has no value, is stale or is a check prints by itself too.
+    """
+    return {
+        cell.slot
+        for table in _tables(sheet._book.root)
+        for row in table.rows
+        for cell in row
+        if hasattr(cell, "sheet") and _is_plain(sheet, sheet._book.entries[cell.slot])
+    }
+
+
+def _tables(part: Part) -> Iterator[TableEntry]:
+    for block in part.blocks:
+        if isinstance(block, Part):
+            yield from _tables(block)
+        elif isinstance(block, TableEntry) and block.instead:
+            yield block
+
+
+def _is_plain(sheet: Any, entry: Any) -> bool:
+    if entry is None or entry.kind == "check" or getattr(entry, "proof", None) is not None:
+        return False
+    node = handle(sheet, entry)
+    return bool(node.defined) and not node.warnings and entry.slot not in sheet._book.stale
 
 
 def _note(sheet: Any, entry: Any) -> Block:
@@ -105,8 +155,32 @@ def _note(sheet: Any, entry: Any) -> Block:
 
 
 def _table(sheet: Any, entry: Any) -> Block:
-    rows = [[table_cell(sheet, cell) for cell in row] for row in entry.rows]
-    return {"kind": "table", "header": list(entry.header), "rows": rows, "caption": entry.caption}
+    header = list(entry.header)
+    if entry.instead:
+        header, rows = _units_above(sheet, entry)
+    else:
+        rows = [[table_cell(sheet, cell) for cell in row] for row in entry.rows]
+    return {"kind": "table", "header": header, "rows": rows, "caption": entry.caption}
+
+
+def _units_above(sheet: Any, entry: Any) -> tuple[list[str], list[list[Any]]]:
+    """Return header and rows with the unit of a column in its head, where all cells share it."""
+    rows = [list(row) for row in entry.rows]
+    header = list(entry.header)
+    for column in range(len(header)):
+        nodes = [row[column] for row in rows if hasattr(row[column], "sheet")]
+        units = {sheet._book.entries[node.slot].info.text for node in nodes}
+        shared = len(units) == 1 and "" not in units
+        if shared:
+            header[column] = f"{header[column]}, {unit_in_text(units.pop())}".removeprefix(", ")
+        for row in rows:
+            cell = row[column]
+            if shared and hasattr(cell, "sheet"):
+                node = handle(sheet, sheet._book.entries[cell.slot])
+                row[column] = LAYOUT.value(node.shown, "")
+            else:
+                row[column] = table_cell(sheet, cell)
+    return header, rows
 
 
 def table_cell(sheet: Any, cell: Any) -> str | Layout:

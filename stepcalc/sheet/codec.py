@@ -59,7 +59,8 @@ def layout_of(blocks: Iterable[Any]) -> list[Any]:
     found: list[Any] = []
     for block in blocks:
         if isinstance(block, Part):
-            found.append({"part": block.title, "blocks": layout_of(block.blocks)})
+            only = {"tables_only": True} if block.tables_only else {}
+            found.append({"part": block.title, "blocks": layout_of(block.blocks), **only})
         elif block.slot >= 0:
             found.append(block.path)
         else:
@@ -72,7 +73,8 @@ def _block_data(block: Any) -> dict[str, Any]:
         return {"note": block.text}
     if block.kind == "table":
         rows = [[_cell_data(cell) for cell in row] for row in block.rows]
-        return {"table": rows, "header": block.header, "caption": block.caption}
+        told = {"instead": True} if block.instead else {}
+        return {"table": rows, "header": block.header, "caption": block.caption, **told}
     if block.kind == "figure":
         return {"figure": block.data, "caption": block.caption}
     return {
@@ -234,7 +236,9 @@ def _place_blocks(sheet: Any, part: Part, blocks: list[Any], depth: int) -> None
                 message = f"the part {title[:60]!r} stands twice, or its title is not a plain line"
                 raise SheetFileError(message)
             inner = _list(block["blocks"], "blocks of a part")
-            _place_blocks(sheet, part.child(title), inner, depth + 1)
+            below = part.child(title)
+            below.tables_only = block.get("tables_only") is True
+            _place_blocks(sheet, below, inner, depth + 1)
         else:
             new = _block_of(sheet, block)
             new.place("", part.path, part, -1, None)
@@ -252,8 +256,9 @@ def _block_of(sheet: Any, block: Any) -> Entry:
         rows = [[_cell_of(sheet, cell) for cell in _list(row, "a row")]
                 for row in _list(block["table"], "table")]  # fmt: skip
         return TableEntry(
-            *table_of(header, rows, sheet._family), text_field(block["caption"], "caption")
-        )
+            *table_of(header, rows, sheet._family), text_field(block["caption"], "caption"),
+            block.get("instead") is True,
+        )  # fmt: skip
     if "figure" in block:
         return FigureEntry(figure_of(block["figure"]), text_field(block["caption"], "caption"))
     if "conclusion" in block:

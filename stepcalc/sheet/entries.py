@@ -46,12 +46,17 @@ class Entry:
 
 
 class Part:
-    """A numbered heading and what stands below it."""
+    """A numbered heading and what stands below it.
 
-    __slots__ = ("blocks", "level", "parent", "path", "title")
+    In a part with `tables_only` the lines of givens, steps and look-ups are not printed, nor those
+    of the parts below it: its tables hold what a reader needs of them.
+    """
 
-    def __init__(self, title: str, parent: Part | None) -> None:
+    __slots__ = ("blocks", "level", "parent", "path", "tables_only", "title")
+
+    def __init__(self, title: str, parent: Part | None, tables_only: bool = False) -> None:
         self.title = title
+        self.tables_only = tables_only
         self.parent: Part | None = parent
         self.level: int = 0 if parent is None else parent.level + 1
         above = "" if parent is None or not parent.path else parent.path + "/"
@@ -246,15 +251,18 @@ class NoteEntry(Entry):
 
 
 class TableEntry(Entry):
-    """A table of texts, numbers and nodes."""
+    """A table of texts, numbers and nodes; `instead` where it stands for the lines of its nodes."""
 
-    __slots__ = ("caption", "header", "rows")
+    __slots__ = ("caption", "header", "instead", "rows")
     kind = "table"
 
-    def __init__(self, header: list[str], rows: list[list[Any]], caption: str) -> None:
+    def __init__(
+        self, header: list[str], rows: list[list[Any]], caption: str, instead: bool = False
+    ) -> None:
         self.header = header
         self.rows = rows
         self.caption = caption
+        self.instead = instead
 
 
 class FigureEntry(Entry):

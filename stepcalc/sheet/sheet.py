@@ -111,14 +111,20 @@ class Sheet(SheetView):
         state.cell_ended(self, cell, failed)
 
     @contextmanager
-    def part(self, title: str) -> Iterator[Part]:
-        """Open a numbered heading; parts nest, and the same title again continues the part."""
+    def part(self, title: str, *, tables_only: bool = False) -> Iterator[Part]:
+        """Open a numbered heading; parts nest, and the same title again continues the part.
+
+        With ``tables_only`` the part prints its tables, notes, figures and checks, and no line for
+        each of its steps, unless a step carries a warning or has no value: for what is calculated
+        alike at many places.  Everything can still be asked, revised and stored.
+        """
         if not isinstance(title, str) or not title.strip() or "/" in title or len(title) > 300:
             message = f"the title of a part is a line of text without '/', not {title!r}"
             raise FormulaError(message[:200])
         self._begin()
         outer = self._part
         self._part = part = outer.child(title)
+        part.tables_only = part.tables_only or tables_only
         try:
             yield part
         finally:
@@ -343,11 +349,16 @@ class Sheet(SheetView):
         self._block(NoteEntry(writing.text_of(text, "a note")))
 
     def table(
-        self, header: Sequence[str], rows: Sequence[Sequence[Any]], caption: str = ""
-    ) -> None:
-        """Write down a table; its cells are texts, numbers, quantities or nodes of this sheet."""
+        self, header: Sequence[str], rows: Sequence[Sequence[Any]], caption: str = "",
+        *, instead: bool = False,
+    ) -> None:  # fmt: skip
+        """Write down a table; its cells are texts, numbers, quantities or nodes of this sheet.
+
+        With ``instead`` the table stands for the lines of its nodes, which are then not printed by
+        themselves, unless they carry a warning, a proof or no value.
+        """
         head, body = writing.table_of(header, rows, self._family)
-        self._block(TableEntry(head, body, writing.text_of(caption, "a caption")))
+        self._block(TableEntry(head, body, writing.text_of(caption, "a caption"), instead))
 
     def figure(self, data: Mapping[str, Any], caption: str = "") -> None:
         """Put a figure on the sheet, as data with a ``kind`` that the renderer can draw."""
