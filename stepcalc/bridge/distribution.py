@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Protocol
 from stepcalc.bridge.constants import use
 from stepcalc.bridge.fields import GirderEccentricity
 from stepcalc.bridge.lever_rule import lever_rule
-from stepcalc.expr.functions import between, cases, maximum, minimum
+from stepcalc.expr.functions import all_of, between, cases, maximum, minimum, not_
 from stepcalc.units import ft, inch
 
 if TYPE_CHECKING:
@@ -30,6 +30,9 @@ __all__ = [
     "shared_lanes",
     "shear_equations",
 ]
+
+_STANDS_IN = "; outside its range the lever rule stands in"
+_TAKES_OVER = "lever rule, outside the range of the equations"
 
 
 @dataclass(frozen=True)
@@ -156,8 +159,10 @@ def interior_distribution(
     g_M1, g_M2 = moment_equations(sheet, bridge, K_g)
     g_V1, g_V2 = shear_equations(sheet, bridge)
     with sheet.part("Lever rule, where the equations do not reach"):
-        lever = lever_rule(sheet, spacing=bridge.spacing, lanes=bridge.lanes)
-    g_M = governing_moment(sheet, bridge, (g_M1, g_M2), lever)
+        lever = lever_rule(
+            sheet, spacing=bridge.spacing, lanes=bridge.lanes, girders=bridge.girders
+        )
+    g_M = governing_moment(sheet, bridge, (g_M1, g_M2), lever, K_g)
     g_V = governing_shear(sheet, bridge, (g_V1, g_V2), lever)
     shared = shared_lanes(sheet, lanes=bridge.lanes, girders=bridge.girders)
     return Distribution(g_M, g_V, shared, g_M1, g_M2, g_V1, g_V2, K_g, lever)
@@ -198,13 +203,13 @@ def moment_equations(sheet: Sheet, bridge: DeckTerms, K_g: Operand) -> tuple[Ope
         "stiffness term of the equations",
         ref="LRFD Table 4.6.2.2.2b-1",
     )
-    moment_range = (*_range(bridge), between(K_g, 10_000 * inch**4, 7_000_000 * inch**4))
+    moment_range = _moment_range(bridge, K_g)
     table = "LRFD Table 4.6.2.2.2b-1"
     g_M1 = step(
         "g_M1",
         0.06 + (S / 14) ** 0.4 * (S / L) ** 0.3 * k**0.1,
         None,
-        "moment, one lane loaded, lanes",
+        "moment, one lane loaded, lanes" + _STANDS_IN,
         ref=table,
         valid=moment_range,
     )
@@ -212,7 +217,7 @@ def moment_equations(sheet: Sheet, bridge: DeckTerms, K_g: Operand) -> tuple[Ope
         "g_M2",
         0.075 + (S / 9.5) ** 0.6 * (S / L) ** 0.2 * k**0.1,
         None,
-        "moment, two or more lanes loaded, lanes",
+        "moment, two or more lanes loaded, lanes" + _STANDS_IN,
         ref=table,
         valid=moment_range,
     )
@@ -224,13 +229,18 @@ def shear_equations(sheet: Sheet, bridge: DeckTerms) -> tuple[Operand, Operand]:
     step, S, valid = sheet.step, bridge.spacing.magnitude(ft), _range(bridge)
     table = "LRFD Table 4.6.2.2.3a-1"
     g_V1 = step(
-        "g_V1", 0.36 + S / 25, None, "shear, one lane loaded, lanes", ref=table, valid=valid
+        "g_V1",
+        0.36 + S / 25,
+        None,
+        "shear, one lane loaded, lanes" + _STANDS_IN,
+        ref=table,
+        valid=valid,
     )
     g_V2 = step(
         "g_V2",
         0.2 + S / 12 - (S / 35) ** 2,
         None,
-        "shear, two or more lanes loaded, lanes",
+        "shear, two or more lanes loaded, lanes" + _STANDS_IN,
         ref=table,
         valid=valid,
     )
@@ -238,7 +248,11 @@ def shear_equations(sheet: Sheet, bridge: DeckTerms) -> tuple[Operand, Operand]:
 
 
 def governing_moment(
-    sheet: Sheet, bridge: DeckTerms, equations: tuple[Operand, Operand], lever: LeverRule
+    sheet: Sheet,
+    bridge: DeckTerms,
+    equations: tuple[Operand, Operand],
+    lever: LeverRule,
+    stiffness: Operand,
 ) -> Operand:
     """Write ``g_M``: the greater equation, or the lever rule where the equations do not reach."""
     g_M1, g_M2 = equations
@@ -247,6 +261,7 @@ def governing_moment(
         "g_M",
         cases(
             _wide(bridge, lever),
+            (not_(all_of(*_moment_range(bridge, stiffness))), lever.governing, _TAKES_OVER),
             (bridge.lanes <= 1, g_M1, "one lane"),
             (bridge.girders <= 3, lesser, "three girders: the lesser of equation and lever rule"),
             otherwise=(maximum(g_M1, g_M2), "the greater of both equations"),
@@ -266,6 +281,7 @@ def governing_shear(
         "g_V",
         cases(
             _wide(bridge, lever),
+            (not_(all_of(*_range(bridge))), lever.governing, _TAKES_OVER),
             (bridge.girders <= 3, lever.governing, "three girders: lever rule"),
             (bridge.lanes <= 1, g_V1, "one lane"),
             otherwise=(maximum(g_V1, g_V2), "the greater of both equations"),
@@ -348,6 +364,10 @@ def shared_lanes(sheet: Sheet, *, lanes: Operand, girders: Operand) -> Operand:
         "lanes on one girder, all deflect alike",
         ref="LRFD 2.5.2.6.2",
     )
+
+
+def _moment_range(bridge: DeckTerms, K_g: Operand) -> tuple[Condition, ...]:
+    return (*_range(bridge), between(K_g, 10_000 * inch**4, 7_000_000 * inch**4))
 
 
 def _range(bridge: DeckTerms) -> tuple[Condition, ...]:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from stepcalc.bridge.constants import use
+from stepcalc.bridge.lanes.lever import INTERIOR_LEVER_MORE
 from stepcalc.expr.functions import cases, maximum
 from stepcalc.units import ft
 
@@ -15,11 +16,10 @@ if TYPE_CHECKING:
 
 __all__ = ["FIRST_LANE", "SECOND_LANE", "LeverRule", "lever_rule", "wheels_on_girder"]
 
-# Distance in ft of each wheel line from the girder, by lanes loaded: wheels 6 ft apart in a truck,
-# 4 ft between trucks in neighbouring lanes, the first wheel over the girder.
 FIRST_LANE = (0, 6)
+"""Distance in ft of the wheel lines of the first lane from the girder."""
 SECOND_LANE = (4, 10)
-THIRD_LANE = (10, 16)
+"""Those of a second lane: 4 ft between trucks, each wheel 2 ft from the edge of its lane."""
 
 
 @dataclass(frozen=True)
@@ -29,7 +29,7 @@ class LeverRule:
     Attributes
     ----------
     one, more, governing : Operand
-        ``g_l1`` one lane, ``g_l2`` the largest of two and three lanes, ``g_l`` the one to use.
+        ``g_l1`` one lane, ``g_l2`` the worst of two and more lanes, ``g_l`` the one to use.
     """
 
     one: Operand
@@ -37,13 +37,20 @@ class LeverRule:
     governing: Operand
 
 
-def lever_rule(sheet: Sheet, *, spacing: Operand, lanes: Operand) -> LeverRule:
+def lever_rule(
+    sheet: Sheet,
+    *,
+    spacing: Operand,
+    lanes: Operand,
+    girders: Operand,
+    proof: str | None = "wheels",
+) -> LeverRule:
     r"""Write the lever-rule reactions of an interior girder with equal bays.
 
     .. math:: R = \frac12 \sum_i \max\left(1 - \frac{x_i}{S},\; 0\right)
 
     over the wheel lines: one stands on the girder with the other 6 ft beyond, the next lane's at
-    4 and 10 ft on the other side, a third lane's at 10 and 16 ft.
+    4 and 10 ft on the other side, further lanes by turns on the two sides, 12 ft on.
 
     Parameters
     ----------
@@ -51,8 +58,10 @@ def lever_rule(sheet: Sheet, *, spacing: Operand, lanes: Operand) -> LeverRule:
         The sheet that receives the steps.
     spacing : Operand, [length]
         Girder spacing on both sides.
-    lanes : Operand
-        Number of design lanes.
+    lanes, girders : Operand
+        Number of design lanes, and of girders: the wheels are drawn where the rule decides.
+    proof : {"wheels"} or None
+        Whether the reactions of every number of lanes are shown.
 
     Returns
     -------
@@ -62,53 +71,23 @@ def lever_rule(sheet: Sheet, *, spacing: Operand, lanes: Operand) -> LeverRule:
     Source
     ------
     AASHTO LRFD, 8th ed. (2017), C4.6.2.2.1, 3.6.1.3.1 (wheels 2 ft from the lane edge), 3.6.1.1.2;
-    from memory.  A fourth lane (m = 0.65) does not govern up to 30 ft of spacing.
+    from memory.
     """
-    step, ref = sheet.step, "LRFD C4.6.2.2.1"
-    R_1 = step(
-        "R_l1",
-        wheels_on_girder(spacing, FIRST_LANE) / 2,
-        None,
-        "lever rule, one lane: wheels at 0 and 6 ft",
-        ref=ref,
-    )
-    R_2 = step(
-        "R_l2",
-        R_1 + wheels_on_girder(spacing, SECOND_LANE) / 2,
-        None,
-        "lever rule, a second lane: wheels at 4 and 10 ft",
-        ref=ref,
-    )
-    R_3 = step(
-        "R_l3",
-        R_2 + wheels_on_girder(spacing, THIRD_LANE) / 2,
-        None,
-        "lever rule, a third lane: wheels at 10 and 16 ft",
-        ref=ref,
-    )
-    m_1, m_2, m_3 = (use(sheet, f"m_{lane}") for lane in (1, 2, 3))
-    presence = "LRFD 3.6.1.1.2"
-    one = step("g_l1", m_1 * R_1, None, "lever rule, one lane, with m", ref=presence)
-    more = step(
-        "g_l2",
-        cases(
-            (lanes <= 2, m_2 * R_2, "two lanes"),
-            otherwise=(maximum(m_2 * R_2, m_3 * R_3), "two or three lanes"),
-        ),
-        None,
-        "lever rule, two or more lanes, with m",
-        ref=presence,
-    )
-    governing = step(
+    presence = {key: use(sheet, key) for key in ("m_1", "m_2", "m_3", "m_4")}
+    one = sheet.step(
+        "g_l1", presence["m_1"] * (wheels_on_girder(spacing, FIRST_LANE) / 2), None,
+        "lever rule, one lane with m: wheels at 0 and 6 ft", ref="LRFD C4.6.2.2.1, 3.6.1.1.2",
+    )  # fmt: skip
+    inputs: dict[str, Any] = {"spacing": spacing, "lanes": lanes, "girders": girders}
+    more = sheet.computed(
+        "g_l2", INTERIOR_LEVER_MORE, inputs | presence, None,
+        "lever rule, two or more lanes, with m", ref="LRFD C4.6.2.2.1, 3.6.1.1.2", proof=proof,
+    )  # fmt: skip
+    governing = sheet.step(
         "g_l",
-        cases(
-            (lanes <= 1, one, "one lane"),
-            otherwise=(maximum(one, more), "the greater"),
-        ),
-        None,
-        "lever rule, governing",
-        ref=presence,
-    )
+        cases((lanes <= 1, one, "one lane"), otherwise=(maximum(one, more), "the greater")),
+        None, "lever rule, governing", ref="LRFD 3.6.1.1.2",
+    )  # fmt: skip
     return LeverRule(one, more, governing)
 
 

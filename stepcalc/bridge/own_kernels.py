@@ -12,6 +12,7 @@ MODULES = (
     "stepcalc.bridge.continuous.kernels",
     "stepcalc.bridge.continuous.envelopes",
     "stepcalc.bridge.lanes.lever",
+    "stepcalc.bridge.lanes.rigid",
     "stepcalc.bridge.whole.section_effects",
 )
 

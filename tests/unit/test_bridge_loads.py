@@ -164,8 +164,9 @@ def test_modular_ratio_of_the_table(strength: float, ratio: int) -> None:
     [
         # hand: R1 = (1 + 1 - 6/9)/2 = .6667, R2 = .6667 + (1 - 4/9)/2 = .9444 (1 - 10/9 < 0)
         (3, 9.0, "lesser", 0.9444),
-        # hand at 18 ft: R1 = (1 + 2/3)/2, R2 = R1 + (14/18 + 8/18)/2, R3 = R2 + (8/18 + 2/18)/2
-        (5, 18.0, None, 0.85 * (0.83333 + 0.61111 + 0.27778)),
+        # hand at 18 ft: R1 = (1 + 2/3)/2, R2 = R1 + (14/18 + 8/18)/2 = 1.4444; a third lane stands
+        # 12 ft off: R3 = R2 + (6/18)/2 = 1.6111, times 0.85 is 1.3694
+        (5, 18.0, None, 0.83333 + 0.61111),
     ],
 )
 def test_where_the_lever_rule_takes_over(

@@ -3,17 +3,25 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 from typing import Any
 
+import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from stepcalc import Sheet
 from stepcalc.bridge.lanes.deck import deck_geometry, stiffness_parameter
 from stepcalc.bridge.lanes.exterior import exterior_lanes
 from stepcalc.bridge.lanes.interior import interior_moments, interior_shear
+from stepcalc.bridge.lanes.lever import EXTERIOR_LEVER_MORE
 from stepcalc.bridge.lanes.permit import permit_with_traffic
+from stepcalc.bridge.lanes.rigid import RIGID_SECTION
 from stepcalc.bridge.lanes.skew import skew_corrections, state_skew
 from stepcalc.bridge.lanes.wheel_lines import exterior_wheel_lines
+from stepcalc.bridge.lanes.wheels import exterior_arms, interior_distances
+from stepcalc.bridge.lever_rule import lever_rule
 from stepcalc.errors import RangeError
 from stepcalc.sheet.proofs import proof_of
 from stepcalc.units import ft, inch, kip_ft
@@ -65,23 +73,26 @@ def test_own_bridge_of_five_girders() -> None:
     for node, value in expected.items():
         assert number(node) == pytest.approx(value, rel=2e-3), node.name
     assert exterior.moment.branch == "the rigid cross-section governs"
-    rigid = [number(sheet[f"Rigid cross-section, exterior girder/g_r{n}"]) for n in (1, 2, 3, 4)]
-    assert rigid == pytest.approx([0.6218, 0.7455, 0.5795, 0.0], rel=2e-3)
+    proof, warning = proof_of(sheet["Rigid cross-section, exterior girder/g_r"])
+    assert warning is None
+    rigid = [number(proof[f"g_r{n}"]) for n in (1, 2, 3)]
+    assert rigid == pytest.approx([0.6218, 0.7455, 0.5795], rel=2e-3)
+    assert number(proof["R_r3"]) == pytest.approx(0.6818, rel=2e-3)
     assert sheet.warnings == []
 
 
 def plain_exterior(S: Any, N_b: Any, d_e: Any, N_L: Any, g_M2: Any, g_V2: Any) -> Any:
     """Exterior lanes in plain floats."""
-    arms = [S + d_e - 2 - w for w in (0, 6, 12, 18)]
-    lever = [sum(max(a, 0) for a in arms[: 2 * n]) / 2 / S for n in (1, 2)]
+    arms = [S + d_e - 2 - 12 * n - w for n in range(N_L) for w in (0, 6)]
+    lever = [sum(max(a, 0) for a in arms[: 2 * n]) / 2 / S for n in range(1, N_L + 1)]
     x = [(i - (N_b - 1) / 2) * S for i in range(N_b)]
-    m = {1: 1.2, 2: 1.0, 3: 0.85, 4: 0.65}
+    m = {1: 1.2, 2: 1.0, 3: 0.85} | dict.fromkeys(range(4, 40), 0.65)
     squares = sum(v * v for v in x)
     rigid = max(
         m[n] * (n / N_b + x[-1] * sum(x[-1] + d_e - 5 - 12 * k for k in range(n)) / squares)
-        for n in range(1, min(N_L, 4) + 1)
+        for n in range(1, N_L + 1)
     )
-    two = lever[1] if N_L > 1 else 1.2 * lever[0]
+    two = max((m[n] * lever[n - 1] for n in range(2, N_L + 1)), default=1.2 * lever[0])
     e_M, e_V = (0.77 + d_e / 9.1) * g_M2, (0.6 + d_e / 10) * g_V2
     if not -1 <= d_e <= 5.5 or S > 16:
         e_M = e_V = two
@@ -97,6 +108,7 @@ def plain_exterior(S: Any, N_b: Any, d_e: Any, N_L: Any, g_M2: Any, g_V2: Any) -
     [
         (8.25, 5, 3.0, 1.375), (11.5, 3, 4.0, 1.5), (6.0, 4, 1.0, 1.5), (9.0, 7, 7.5, 1.5),
         (5.0, 4, 0.5, 1.75), (14.0, 4, 4.75, 1.75), (7.0, 3, 1.0, 1.5),
+        (9.5, 9, 3.5, 1.5), (28.0, 4, 5.0, 1.5), (10.0, 12, 3.0, 1.5),
     ],
 )  # fmt: skip
 def test_exterior_lanes_by_plain_floats(
@@ -127,13 +139,119 @@ def test_without_cross_frames_the_rigid_section_is_left_out() -> None:
 
 def test_lever_proofs_draw_the_wheels() -> None:
     sheet, *_ = bridge(spacing=14.0, girders=4, overhang=4.75, barrier=1.75)
-    for lanes in (1, 2):
-        node = sheet[f"Lever rule, exterior girder/R_e{lanes}"]
+    for name in ("R_e1", "g_e2"):
+        node = sheet[f"Lever rule, exterior girder/{name}"]
         proof, warning = proof_of(node)
         assert warning is None
         assert '"kind": "free_body"' in proof.to_json().replace('"kind":"', '"kind": "')
-    # 14 + 3 - 2 = 15 ft: wheels at 15, 9, 3; the fourth stands beyond the hinge
+    # 14 + 3 - 2 = 15 ft: wheels at 15, 9, 3; the fourth stands beyond the hinge; m = 1
     assert number(node) == pytest.approx((15 + 9 + 3) / 28, rel=1e-12)
+
+
+def placed_trucks(spacing: float, lanes: int) -> float:
+    """The greatest reaction of an interior girder: lanes of 12 ft and trucks in them, on a grid."""
+    steps = np.arange(0.0, 2.01, 0.5)  # 2 ft to either edge of a lane: a truck has 2 ft to move in
+    starts = np.arange(-12.0 * lanes, 0.01, 0.5)
+
+    def tent(x: Any) -> Any:
+        return np.maximum(1 - np.abs(x) / spacing, 0.0)
+
+    best = 0.0
+    for start in starts:
+        total = 0.0
+        for lane in range(lanes):
+            first = start + 12 * lane + 2 + steps
+            total += float(np.max(tent(first) + tent(first + 6))) / 2
+        best = max(best, total)
+    return best
+
+
+@pytest.mark.parametrize("spacing", [4.0, 7.75, 10.0, 11.0, 13.0, 17.0, 22.0, 30.0])
+def test_wheels_of_an_interior_girder_stand_worst(spacing: Any) -> None:
+    """Against lanes and trucks pushed over the whole deck in steps of half a foot."""
+    for lanes in (1, 2, 3, 4, 5):
+        pairs = interior_distances(lanes)
+        found = sum(max(1 - x / spacing, 0) for pair in pairs for x in pair) / 2
+        assert found == pytest.approx(placed_trucks(spacing, lanes), rel=1e-12)
+
+
+def test_interior_lever_rule_of_five_lanes() -> None:
+    """S 28 ft, five lanes.
+
+    One: (1 + 22/28)/2 = 0.89286, with m 1.07143.  Two: + (24/28 + 18/28)/2 = 1.64286.
+    Three: + (16 + 10)/28/2 = 2.10714, with 0.85: 1.79107.  Four: + (12 + 6)/28/2 = 2.42857,
+    with 0.65: 1.57857.  Five: + 4/28/2 = 2.5, with 0.65: 1.625.
+    """
+    sheet = Sheet("lever")
+    found = lever_rule(
+        sheet, spacing=sheet.given("S", 28 * ft), lanes=sheet.given("N_L", 5),
+        girders=sheet.given("N_b", 4),
+    )  # fmt: skip
+    assert number(found.one) == pytest.approx(1.2 * 50 / 56)
+    assert number(found.more) == pytest.approx(0.85 * (1.7857142857 / 2 + 42 / 56 + 26 / 56))
+    proof, warning = proof_of(found.more)
+    assert warning is None
+    assert [number(proof[f"g_{n}"]) for n in (2, 3, 4, 5)] == pytest.approx(
+        [1.642857, 1.791071, 1.578571, 1.625], rel=1e-6
+    )
+    assert "free_body" in proof.to_json()
+
+
+def test_the_wheels_are_drawn_only_where_the_lever_rule_decides() -> None:
+    for spacing, girders, drawn in ((8.0, 5, False), (8.0, 3, True), (17.0, 5, True)):
+        sheet = Sheet("lever")
+        found = lever_rule(
+            sheet, spacing=sheet.given("S", spacing * ft), lanes=sheet.given("N_L", 2),
+            girders=sheet.given("N_b", girders),
+        )  # fmt: skip
+        proof, _ = proof_of(found.more)
+        assert ("free_body" in proof.to_json()) is drawn
+
+
+@settings(max_examples=40)
+@given(st.floats(4, 24), st.floats(-1, 6), st.integers(1, 10), st.floats(10, 12))
+def test_more_lanes_never_less_before_m(S: Any, d_e: Any, lanes: Any, lane: Any) -> None:
+    """Without multiple presence a further lane never takes load off, once all m are one."""
+    arms = exterior_arms(S, d_e, 2.0, lane, lanes)
+    shares = [sum(max(float(a), 0) for a in arms[: 2 * n]) / 2 / S for n in range(1, lanes + 1)]
+    assert all(b >= a for a, b in pairwise(shares))
+    ones = dict.fromkeys(("m_1", "m_2", "m_3", "m_4"), 1.0)
+    most = EXTERIOR_LEVER_MORE.function(
+        spacing=S, curb=d_e, first=2.0, lane=lane, lanes=float(lanes), **ones
+    )
+    assert most == pytest.approx(shares[-1])
+
+
+@settings(max_examples=30)
+@given(st.integers(3, 12), st.floats(4, 16), st.floats(0, 4), st.integers(1, 4))
+def test_rigid_section_shares_add_up_to_the_lanes(N_b: Any, S: Any, d_e: Any, lanes: Any) -> None:
+    """Every girder's R by plain floats: their sum is N, and that of the edge is the kernel's."""
+    x = [(i - (N_b - 1) / 2) * S for i in range(N_b)]
+    trucks = [x[-1] + d_e - 5 - 12 * k for k in range(lanes)]
+    squares = sum(v * v for v in x)
+    shares = [lanes / N_b + v * sum(trucks) / squares for v in x]
+    assert sum(shares) == pytest.approx(lanes)
+    only = {f"m_{n}": float(n == lanes) for n in (1, 2, 3, 4)}
+    found = RIGID_SECTION.function(
+        spacing=S, girders=float(N_b), curb=d_e, lane=12.0, lanes=float(lanes), **only
+    )
+    assert found == pytest.approx(max(shares[-1], 0.0))
+
+
+@pytest.mark.parametrize(
+    ("spacing", "span"), [(17.0, 62.0), (3.0, 62.0), (8.25, 15.0), (8.25, 260.0)]
+)
+def test_outside_the_range_of_the_equations_the_lever_rule_stands_in(
+    spacing: Any, span: Any
+) -> None:
+    """The equations carry the warning and name what stands in; the governing factor is in range."""
+    sheet, _, moment, shear, _ = bridge(spacing=spacing, span=span, girders=6)
+    assert "the lever rule stands in" in moment.one.description
+    assert any("outside the range" in text for _, text in sheet.warnings)
+    for node in (moment.governing, shear.governing):
+        assert "lever rule" in node.branch
+        assert number(node) == pytest.approx(number(shear.lever.governing))
+        assert node.in_range
 
 
 def test_skew() -> None:

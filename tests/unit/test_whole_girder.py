@@ -70,9 +70,8 @@ def test_benchmark_of_both_girders(path: str, unit: str, interior: float, exteri
         ("Live-load distribution/Exterior girder/g_Me2", "", 0.6261),
         ("Live-load distribution/Exterior girder/g_Ve2", "", 0.6344),
         ("R_e1", "", 0.5909), ("g_e1", "", 0.7091), ("Sigma_x2", "ft**2", 680.6),
-        ("e_1", "ft", 13.125), ("R_r1", "", 0.5182), ("g_r1", "", 0.6218), ("g_r2", "", 0.7455),
-        ("R_r3", "", 0.6818), ("g_r3", "", 0.5795), ("g_Me", "", 0.7455), ("g_Ve", "", 0.7455),
-        ("g_ef", "", 0.5909),
+        ("e_1", "ft", 13.125), ("R_r1", "", 0.5182), ("g_r", "", 0.7455),
+        ("g_Me", "", 0.7455), ("g_Ve", "", 0.7455), ("g_ef", "", 0.5909),
         ("Section properties/b_s", "inch", 85.5), ("y_3n", "inch", 27.508),
         ("I_3n", "inch**4", 16_977.5), ("S_3nb", "inch**3", 617.2), ("S_3nt", "inch**3", 2098.2),
         ("y_n", "inch", 33.686), ("I_n", "inch**4", 23_025.1), ("S_nb", "inch**3", 683.5),
@@ -91,7 +90,8 @@ def test_benchmark_of_both_girders(path: str, unit: str, interior: float, exteri
         ("At the bearing/R_ny", "kip", 475.5), ("At the bearing/R_nc", "kip", 350.2),
         ("A_sc", "inch**2", 0.6013), ("Shear connectors/Strength/Q_n", "kip", 36.08),
         ("Q_r", "kip", 30.67), ("P_p", "kip", 1968.6), ("n_req", "", 64.2), ("Z_r", "kip", 4.211),
-        ("V_sr0", "kip/inch", 1.664), ("p_fat0", "inch", 7.59),
+        ("Shear connectors/Fatigue/0.0 L to 0.1 L/V_sr", "kip/inch", 1.664),
+        ("Shear connectors/Fatigue/0.0 L to 0.1 L/p_fat", "inch", 7.59),
         ("Delta_LL", "inch", 0.554), ("Delta_DC1", "inch", 1.430), ("Delta_DC2", "inch", 0.113),
         ("Delta_DW", "inch", 0.122), ("Delta_D", "inch", 1.666),
         ("Section properties/y_top", "inch", 45.1),
@@ -127,7 +127,7 @@ def test_studs_are_bought_in_full_rows() -> None:
     exterior = benchmark().exterior
     assert number(exterior, "Shear connectors/Layout/N_rows") == 22
     assert number(exterior, "Shear connectors/Layout/N_studs") == 66
-    assert number(exterior, "Shear connectors/Layout/p_1", "inch") == 7.5
+    assert number(exterior, "Shear connectors/Layout/Pitch, 0.0 L to 0.1 L/p", "inch") == 7.5
 
 
 def test_the_next_heavier_shape_passes_by_its_own_numbers() -> None:

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from stepcalc.bridge.constants import use
-from stepcalc.bridge.lanes.lever import EXTERIOR_LEVER
+from stepcalc.bridge.lanes.lever import EXTERIOR_LEVER, EXTERIOR_LEVER_MORE
+from stepcalc.bridge.lanes.rigid import FIRST_TRUCK, RIGID_SECTION
 from stepcalc.expr.functions import all_of, between, cases, maximum, minimum
 from stepcalc.units import ft
 
@@ -17,8 +18,7 @@ if TYPE_CHECKING:
 
 __all__ = ["ExteriorLanes", "exterior_lanes"]
 
-_LOADED = (1, 2, 3, 4)
-_FIRST_TRUCK = 5  # ft: the first wheel line 2 ft from the curb, the middle of its truck 3 ft on
+_PRESENCE = ("m_1", "m_2", "m_3", "m_4")
 
 
 @dataclass(frozen=True)
@@ -96,7 +96,7 @@ def exterior_lanes(
     rigid: tuple[Operand, Operand] | None = None
     if cross_frames:
         with sheet.part("Rigid cross-section, exterior girder"):
-            rigid = _rigid(sheet, deck, lane)
+            rigid = _rigid(sheet, deck, lane, proof)
     else:
         sheet.note("No cross-frames or diaphragms: the rigid cross-section is not applied.")
     more = _equations(sheet, deck, g_2, interior_moment, interior_shear)
@@ -120,7 +120,7 @@ def exterior_lanes(
     rows: list[list[Any]] = [
         ["two or more lanes: e times interior, or its stand-in", *more],
         ["lever rule, one lane, m = 1.20", g_1, g_1],
-        ["lever rule, two lanes", g_2, g_2],
+        ["lever rule, two lanes or more, worst number", g_2, g_2],
     ]
     if rigid is not None:
         rows.append(["rigid cross-section, worst number of lanes", rigid[1], rigid[1]])
@@ -179,29 +179,21 @@ def _equations(
 def _lever(
     sheet: Sheet, deck: Deck, lane: Operand, proof: str | None
 ) -> tuple[Operand, Operand, Operand]:
-    inputs = {
+    inputs: dict[str, Any] = {
         "spacing": deck.spacing, "curb": deck.curb, "first": use(sheet, "b_wheel"), "lane": lane
     }  # fmt: skip
-    R = [
-        sheet.computed(
-            f"R_e{lanes}", EXTERIOR_LEVER, inputs | {"lanes": str(lanes)}, None,
-            f"lever rule, {words} loaded, without multiple presence", ref="LRFD C4.6.2.2.1",
-            proof=proof,
-        )
-        for lanes, words in ((1, "one lane"), (2, "two lanes"))
-    ]  # fmt: skip
-    presence = "LRFD 3.6.1.1.2"
-    g_1 = sheet.step("g_e1", use(sheet, "m_1") * R[0], None, "one lane, with m", ref=presence)
-    g_2 = sheet.step(
-        "g_e2",
-        cases(
-            (deck.lanes <= 1, g_1, "one lane only"),
-            otherwise=(use(sheet, "m_2") * R[1], "two lanes"),
-        ),
-        None, "two lanes, with m; further wheels stand beyond the hinge", ref=presence,
-        valid=(deck.spacing + deck.curb <= 26 * ft,),
+    R_1 = sheet.computed(
+        "R_e1", EXTERIOR_LEVER, inputs | {"lanes": "1"}, None,
+        "lever rule, one lane loaded, without multiple presence", ref="LRFD C4.6.2.2.1",
+        proof=proof,
     )  # fmt: skip
-    return R[0], g_1, g_2
+    presence = {key: use(sheet, key) for key in _PRESENCE}
+    g_1 = sheet.step("g_e1", presence["m_1"] * R_1, None, "one lane, with m", ref="LRFD 3.6.1.1.2")
+    g_2 = sheet.computed(
+        "g_e2", EXTERIOR_LEVER_MORE, inputs | presence | {"lanes": deck.lanes}, None,
+        "lever rule, two or more lanes, with m", ref="LRFD 3.6.1.1.2", proof=proof,
+    )  # fmt: skip
+    return R_1, g_1, g_2
 
 
 def _lane_width(sheet: Sheet, deck: Deck) -> Operand:
@@ -215,41 +207,24 @@ def _lane_width(sheet: Sheet, deck: Deck) -> Operand:
     )  # fmt: skip
 
 
-def _rigid(sheet: Sheet, deck: Deck, away: Operand) -> tuple[Operand, Operand]:
-    step, N_b, S, N_L, ref = (
-        sheet.step,
-        deck.girders,
-        deck.spacing,
-        deck.lanes,
-        "LRFD C4.6.2.2.2d-1",
-    )
+def _rigid(sheet: Sheet, deck: Deck, away: Operand, proof: str | None) -> tuple[Operand, Operand]:
+    step, N_b, S, ref = sheet.step, deck.girders, deck.spacing, "LRFD C4.6.2.2.2d-1"
     X = step("X_ext", (N_b - 1) * S / 2, ft, "exterior girder to the middle of the deck", ref=ref)
     squares = step(
         "Sigma_x2", S**2 * N_b * (N_b**2 - 1) / 12, ft**2,
         "sum of the squares of the distances of all girders", ref=ref,
     )  # fmt: skip
     first = step(
-        "e_1", X + deck.curb - _FIRST_TRUCK * ft, ft,
+        "e_1", X + deck.curb - FIRST_TRUCK * ft, ft,
         "first truck, 5 ft from the curb, to the middle of the deck", ref="LRFD 3.6.1.3.1",
     )  # fmt: skip
-    R, shares = [], []
-    for count in _LOADED:
-        eccentric = count * first - (count * (count - 1) // 2) * away
-        R.append(
-            step(
-                f"R_r{count}", count / N_b + X * eccentric / squares, None,
-                f"{count} lane{'s' if count > 1 else ''} loaded, without m", ref=ref,
-            )
-        )  # fmt: skip
-        m = use(sheet, f"m_{count}")
-        value: Any = m * R[-1]
-        if count > 1:
-            value = cases((N_L < count, 0, f"no {count} lanes here"), otherwise=(value, "with m"))
-        shares.append(
-            step(f"g_r{count}", value, None, f"{count} loaded, with m", ref="LRFD 3.6.1.1.2")
-        )
-    g_r = step(
-        "g_r", maximum(*shares), None, "rigid cross-section, worst number of lanes", ref=ref,
-        valid=(N_L <= len(_LOADED),),
+    R_1 = step("R_r1", 1 / N_b + X * first / squares, None, "1 lane loaded, without m", ref=ref)
+    inputs: dict[str, Any] = {
+        "spacing": S, "girders": N_b, "curb": deck.curb, "lane": away, "lanes": deck.lanes
+    }  # fmt: skip
+    g_r = sheet.computed(
+        "g_r", RIGID_SECTION, inputs | {key: use(sheet, key) for key in _PRESENCE}, None,
+        "rigid cross-section, worst number of lanes, with m", ref=ref,
+        proof="table" if proof else None,
     )  # fmt: skip
-    return R[0], g_r
+    return R_1, g_r

@@ -72,7 +72,7 @@ def interior_shear(sheet: Sheet, deck: Deck) -> InteriorShear:
     AASHTO LRFD, 8th ed. (2017), Table 4.6.2.2.3a-1, Art. 3.6.1.1.2; from memory.
     """
     with sheet.part("Lever rule, where the equations do not reach"):
-        lever = lever_rule(sheet, spacing=deck.spacing, lanes=deck.lanes)
+        lever = lever_rule(sheet, spacing=deck.spacing, lanes=deck.lanes, girders=deck.girders)
     one, more = shear_equations(sheet, deck)
     governing = governing_shear(sheet, deck, (one, more), lever)
     return InteriorShear(one, more, governing, _without_m(sheet, "g_Vf", one, "shear"), lever)
@@ -107,7 +107,7 @@ def interior_moments(
         with sheet.part(title):
             at = deck.at_length(length)
             one, more = moment_equations(sheet, at, deck.stiffness)
-            governing = governing_moment(sheet, at, (one, more), lever)
+            governing = governing_moment(sheet, at, (one, more), lever, deck.stiffness)
             fatigue = _without_m(sheet, "g_Mf", one, "moment")
         found.append(InteriorMoment(one, more, governing, fatigue))
         rows.append([title, one, more, governing, fatigue])
