@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from stepcalc.render.alike_parts import tabulated
 from stepcalc.render.document import VERSION
 from stepcalc.render.node_blocks import Block, node_block
 from stepcalc.render.shared_blocks import told_once
@@ -42,21 +43,30 @@ def build_document(source: Any, *, profile: str | None = None) -> Block:
     sheets = getattr(source, "sheets", None)
     sheets = [source] if sheets is None else list(sheets)
     title: Any = getattr(source, "title", None)
-    pages = [sheet_data(sheet) for sheet in sheets]
+    brief = bool(getattr(source, "told_once", False))
+    pages = [sheet_data(sheet, brief=brief) for sheet in sheets]
     return {
         "v": VERSION,
         "title": title.fields() if hasattr(title, "fields") else {},
         "profile": profile or getattr(source, "profile", "package"),
-        "sheets": told_once(pages) if getattr(source, "told_once", False) else pages,
+        "sheets": told_once(pages) if brief else pages,
         "notices": [_SAFETY, *_rounding_rules(sheets), *getattr(title, "warnings", ())],
     }
 
 
-def sheet_data(sheet: Any) -> Block:
-    """Return one sheet with its blocks and the summary of its checks."""
+def sheet_data(sheet: Any, *, brief: bool = False) -> Block:
+    """Return one sheet with its blocks and the summary of its checks.
+
+    Parameters
+    ----------
+    sheet : Sheet
+    brief : bool
+        Bring alike places together (:mod:`stepcalc.render.alike_parts`).
+    """
+    blocks = _tables_named_once(sheet_blocks(sheet))
     return {
         "title": sheet.title,
-        "blocks": _tables_named_once(sheet_blocks(sheet)),
+        "blocks": tabulated(blocks) if brief else blocks,
         "summary": {"checks": summary_rows(sheet)},
     }
 

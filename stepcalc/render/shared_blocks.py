@@ -17,7 +17,7 @@ from __future__ import annotations
 import json
 from typing import Any
 
-__all__ = ["LEAST", "told_once"]
+__all__ = ["LEAST", "Block", "plain", "told_once"]
 
 Block = dict[str, Any]
 
@@ -77,7 +77,7 @@ def _place(
     block: Block, path: str, known: dict[tuple[str, str], list[tuple[str, str, bool]]]
 ) -> tuple[str, str] | None:
     """Return sheet and part in which a block stands already, None where it has to be printed."""
-    if block["kind"] not in _ALIKE or not _plain(block):
+    if block["kind"] not in _ALIKE or not plain(block):
         return None
     for title, number, proved in known.get((path, _content(block)), ()):
         if proved or not block.get("proof"):
@@ -85,8 +85,19 @@ def _place(
     return None
 
 
-def _plain(block: Block) -> bool:
-    """Tell whether a block asks for nobody's attention."""
+def plain(block: Block) -> bool:
+    """Tell whether a block asks for nobody's attention.
+
+    Parameters
+    ----------
+    block : dict
+
+    Returns
+    -------
+    bool
+        False for a check that is not OK, and for a line with a warning, outside its range,
+        undefined or stale.
+    """
     if block.get("warnings") or block.get("stale") or block.get("undefined"):
         return False
     if any(not validity["ok"] for validity in block.get("valid", ())):

@@ -26,7 +26,9 @@ class Package:
         Which head the printed sheets get.
     told_once : bool
         Print what several sheets say word for word on the first of them only, with a line on the
-        others that says where it stands (:mod:`stepcalc.render.shared_blocks`).
+        others that says where it stands (:mod:`stepcalc.render.shared_blocks`), and of alike
+        sibling parts the one that governs in full, the others as a table
+        (:mod:`stepcalc.render.alike_parts`).
     """
 
     def __init__(

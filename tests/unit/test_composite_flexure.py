@@ -404,8 +404,31 @@ def test_second_order_lateral_bending_by_hand() -> None:
     near = girder.sheet.revise(L_b=8 * ft)
     assert near["f_l"].value.to("ksi").magnitude == 5
     assert near["f_l"].branch == "first-order stress"
-    beyond = girder.sheet.revise(L_b=45 * ft)
-    assert beyond["f_l"].warnings
+
+
+def test_no_lateral_stress_where_the_flange_would_buckle_first() -> None:
+    """f_bu not below F_cr: 1 - f/F_cr is zero or negative; no value, never f_l1 itself."""
+    girder, found = pier(LL=2000.0)
+    first = girder.given("f_l1", 5 * ksi)
+    check = second_order_lateral(
+        girder.sheet, found.sides, found.web, found.buckling, first_order=first,
+        vertical=girder.given("f_v", 40 * ksi),
+    ).check  # fmt: skip
+    assert check.passed
+    long = girder.sheet.revise(L_b=45 * ft)
+    F_cr = float(long["F_cr"].value.to("ksi").magnitude)
+    assert F_cr < 40
+    for stress in (F_cr, 1.0001 * F_cr, 3 * F_cr):
+        beyond = long.revise(f_v=stress * ksi)
+        assert not beyond["f_l"].defined
+        assert "F_cr" in beyond["f_l"].reason
+        assert beyond["f_l"].warnings
+        failed = beyond[check.path]
+        assert not failed.defined
+        assert not failed.passed
+    just_below = long.revise(f_v=0.9999 * F_cr * ksi)
+    assert float(just_below["f_l"].value.to("ksi").magnitude) > 1000
+    assert not just_below[check.path].passed
 
 
 @pytest.mark.parametrize(("net", "limit"), [(14.0, 0.84 * 14 / 14 * 65), (12.0, 46.8)])

@@ -290,9 +290,9 @@ def test_layout_in_full_rows() -> None:
     """62 ft, half span 372 in, five parts of 74.4 in; fatigue decides, 7.59 -> 7.5 in."""
     b = bench()
     found = layout(b, (7.59, 8.9, 10.4, 12.4, 14.9))
-    pitches = [b.read(f"p_{i}", "inch") for i in range(1, 6)]
+    pitches = [b.read(f"Pitch, part {i}/p", "inch") for i in range(1, 6)]
     assert pitches == [7.5, 8.5, 10.0, 12.0, 14.5]
-    rows = [b.read(f"N_{i}") for i in range(1, 6)]
+    rows = [b.read(f"Pitch, part {i}/N") for i in range(1, 6)]
     assert rows == [10, 9, 8, 7, 6]
     assert b.read("N_all") == 120
     assert found.checks[0].ratio == pytest.approx(64.2 / 120)
@@ -304,7 +304,7 @@ def test_layout_where_strength_decides() -> None:
     """22 rows over 372 in: 16.9 -> 16.5 in, 5 rows in each part, 25 rows of 3."""
     b = bench()
     found = layout(b, (30.0, 30.0, 30.0, 30.0, 30.0))
-    assert b.read("p_1", "inch") == 16.5
+    assert b.read("Pitch, part 1/p", "inch") == 16.5
     assert b.read("N_all") == 75
     assert found.checks[0].passed
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stepcalc.bridge.constants import use
-from stepcalc.expr.functions import cases, maximum, minimum, sqrt
+from stepcalc.expr.functions import any_of, cases, maximum, minimum, sqrt
 from stepcalc.units import inch, ksi
 
 if TYPE_CHECKING:
@@ -40,6 +40,10 @@ def second_order_lateral(
 
     .. math:: L_b \le 1.2 L_p \sqrt{\frac{C_b R_b}{f_{bu}/F_{yc}}}: \; f_l = f_{l1}; \qquad
         \text{else } f_l = \frac{0.85}{1 - f_{bu}/F_{cr}} f_{l1} \ge f_{l1}
+
+    Where the flange is so long that the stress has to be amplified, and ``f_bu`` is not below
+    ``F_cr``, there is no lateral stress: the flange buckles first. ``f_l`` is then undefined, and
+    so is every check that holds it, with that reason; never a small number.
 
     Parameters
     ----------
@@ -78,17 +82,23 @@ def second_order_lateral(
         "unbraced length up to which the first-order stress may stand",
         ref="LRFD 6.10.1.6-2",
     )
-    amplified = maximum(0.85 / (1 - vertical / buckling.elastic), 1.0) * first_order
+    share = vertical / buckling.elastic
     f_l = step(
         "f_l",
         cases(
             (buckling.unbraced <= L_b2, 1 * first_order, "first-order stress"),
-            otherwise=(amplified, "amplified"),
+            (
+                vertical < buckling.elastic,
+                maximum(0.85 / (1 - share), 1.0) * first_order,
+                "amplified",
+            ),
+            # the root has no value here: an amplification beyond buckling is no number at all
+            otherwise=(0.85 / sqrt(1 - share) * first_order, "f_bu not below F_cr: no value"),
         ),
         ksi,
         "lateral bending stress of the flange",
         ref="LRFD 6.10.1.6-4",
-        valid=(vertical < buckling.elastic,),
+        valid=(any_of(buckling.unbraced <= L_b2, vertical < buckling.elastic),),
     )
     check = sheet.check(
         "Lateral bending of the flange", f_l <= use(sheet, "c_fl") * F_y, ref="LRFD 6.10.1.6-1",

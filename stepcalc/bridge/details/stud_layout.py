@@ -123,7 +123,7 @@ def stud_layout(
     Returns
     -------
     StudLayout
-        Steps ``N_rows N_studs p_str`` and for each region ``p_i N_i``; the table of the layout.
+        Steps ``N_rows N_studs p_str``, for each region a part with ``p N``, and the table.
 
     Raises
     ------
@@ -146,24 +146,24 @@ def stud_layout(
     pitches: list[Operand] = []
     rows: list[Operand] = []
     least: list[Check] = []
+    apart = use(sheet, "r_pd")
     for number, region in enumerate(regions, 1):
-        most = minimum(region.fatigue_pitch, p_str, greatest)
-        p = step(
-            f"p_{number}", grid * floor(most / grid), inch, f"pitch, {region.name}",
-            ref="rounded down to the grid",
-        )  # fmt: skip
-        count = step(
-            f"N_{number}", ceil(region.length / p), None, f"rows, {region.name}",
-            ref="rounded up to full rows",
-        )  # fmt: skip
-        least.append(
-            sheet.check(
-                f"Least pitch, {region.name}",
-                use(sheet, "r_pd") * diameter <= p,
-                ref="LRFD 6.10.10.1.2",
-                location=region.name,
+        with sheet.part(f"Pitch, {region.name}"):
+            most = minimum(region.fatigue_pitch, p_str, greatest)
+            p = step("p", grid * floor(most / grid), inch, "pitch, rounded down to the grid",
+                     ref="rounded down to the grid")  # fmt: skip
+            count = step(
+                "N", ceil(region.length / p), None, "rows", ref="rounded up to full rows",
+                symbol=f"N_{number}",
+            )  # fmt: skip
+            least.append(
+                sheet.check(
+                    f"Least pitch, {region.name}",
+                    apart * diameter <= p,
+                    ref="LRFD 6.10.10.1.2",
+                    location=region.name,
+                )
             )
-        )
         pitches.append(p)
         rows.append(count)
     studs = step(

@@ -245,18 +245,16 @@ def _regions(
     found = []
     for number in range(_REGIONS):
         name = f"0.{number} L to 0.{number + 1} L"
-        V = sheet.computed(
-            f"V_f{number}", SHEAR_RANGE_AT,
-            {"vehicle": _TRUCK, "span": L, "fraction": number / 10}, kip,
-            f"shear range of the fatigue truck at 0.{number} L, one lane, no impact",
-            ref="LRFD 3.6.1.4.1",
-        )  # fmt: skip
-        share = demands.shares.fatigue_shear * (1 + use(sheet, "IM_f")) * V
-        flow = shear_flow_range(
-            sheet, fatigue, shear=share, first_moment=n.Q, inertia=n.inertia, name=f"V_sr{number}"
-        )
-        pitch = fatigue_pitch(
-            sheet, fatigue, per_row=stud.per_row, flow=flow, name=f"p_fat{number}"
-        )
+        with sheet.part(name):
+            xi = sheet.given("xi", number / 10, "place along the span, x/L", source="tenth point")
+            V = sheet.computed(
+                "V_f", SHEAR_RANGE_AT, {"vehicle": _TRUCK, "span": L, "fraction": xi}, kip,
+                "shear range of the fatigue truck, one lane, no impact", ref="LRFD 3.6.1.4.1",
+            )  # fmt: skip
+            share = demands.shares.fatigue_shear * (1 + use(sheet, "IM_f")) * V
+            flow = shear_flow_range(
+                sheet, fatigue, shear=share, first_moment=n.Q, inertia=n.inertia, name="V_sr"
+            )
+            pitch = fatigue_pitch(sheet, fatigue, per_row=stud.per_row, flow=flow)
         found.append(StudRegion(name, length, pitch))
     return found

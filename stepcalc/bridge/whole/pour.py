@@ -13,6 +13,7 @@ from stepcalc.bridge.composite.web import bend_buckling, hybrid_factor, web_in_f
 from stepcalc.bridge.construction import pour_effects
 from stepcalc.bridge.details.overhang_bracket import BracketLoads, lateral_bending_by_brackets
 from stepcalc.bridge.details.pour_stages import PourFlanges, pour_checks
+from stepcalc.expr.functions import minimum
 from stepcalc.expr.tree import as_operand
 from stepcalc.units import ft, klf, ksi
 
@@ -150,7 +151,7 @@ def brace_points(sheet: Sheet, bridge: BridgeNodes, steel: Steel, pour: Pour) ->
     Parameters
     ----------
     sheet : Sheet
-        The sheet that receives the steps and the table.
+        The sheet that receives a part for each brace point.
     bridge : BridgeNodes
         Span and spacing of the braces; as many as there are when the sheet is written.
     steel : Steel
@@ -165,20 +166,19 @@ def brace_points(sheet: Sheet, bridge: BridgeNodes, steel: Steel, pour: Pour) ->
     span = float(bridge.span.value.to(ft).magnitude)  # type: ignore[attr-defined]  # a given
     spacing = float(bridge.brace_spacing.value.to(ft).magnitude)  # type: ignore[attr-defined]
     count = max(1, round(span / spacing + 0.499_999))
-    rows = []
     for number in range(count + 1):
-        last = number == count
-        at = bridge.span if last else number * bridge.brace_spacing
-        x = sheet.step(f"x_{number}", 1 * at, ft, f"brace point {number}", ref="framing plan")
-        f = sheet.step(
-            f"f_{number}",
-            4 * x * (bridge.span - x) / bridge.span**2 * pour.effects.moment / steel.elastic.S_top,
-            ksi, f"top flange at brace point {number}, pour", ref="uniform load",
-        )  # fmt: skip
-        after = "" if last else bridge.brace_spacing
-        rows.append([f"{number}", x, after, "" if last else pour.gradient, f])
-    sheet.table(
-        ["Brace", "x", "L_b to the next, at most", "C_b", "Top flange in the pour, factored"],
-        rows,
-        "Brace points of the bare girder; the greatest stress between braces is checked above",
-    )
+        with sheet.part(f"Brace point {number}"):
+            k = sheet.given("k", number, "spaces from the bearing", source="framing plan")
+            at = minimum(k * bridge.brace_spacing, bridge.span)
+            x = sheet.step("x", at, ft, "from the bearing", ref="framing plan")
+            sheet.step("l_b", minimum(bridge.brace_spacing, bridge.span - x), ft,
+                       "unbraced length to the next brace point", ref="framing plan")  # fmt: skip
+            sheet.step(
+                "C_b", pour.gradient, None, "moment gradient modifier", ref="as stated above"
+            )
+            sheet.step(
+                "f",
+                4 * x * (bridge.span - x) / bridge.span**2
+                * pour.effects.moment / steel.elastic.S_top,
+                ksi, "top flange in the pour, factored", ref="uniform load",
+            )  # fmt: skip

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from stepcalc.bridge.constants import use
 from stepcalc.bridge.whole.section_effects import HL93_MOMENT_AT, HL93_SHEAR_AT
+from stepcalc.expr.functions import maximum
 from stepcalc.units import kip, kip_ft, ksi
 
 if TYPE_CHECKING:
@@ -96,10 +97,12 @@ def along_the_girder(
 ) -> None:
     """Write Strength I moment and shear at tenth points, to show where they do not govern.
 
+    A package prints the point with the greatest ratio in full and the others as a table.
+
     Parameters
     ----------
     sheet : Sheet
-        The sheet that receives the steps and the table.
+        The sheet that receives a part for each tenth point of the first half.
     bridge : BridgeNodes
         Span.
     demands : Demands
@@ -118,40 +121,30 @@ def along_the_girder(
     inputs = {"span": L, "factor": 1 + use(sheet, "IM"), "uniform": use(sheet, "w_lane")}
     w_u = sheet.step("w_u", g_DC * (loads.DC1 + loads.DC2) + g_DW * loads.DW, None,
                      "factored dead load", ref="LRFD Table 3.4.1-1")  # fmt: skip
-    rows = []
+    phi_v, phi_f = use(sheet, "phi_v"), use(sheet, "phi_f")
     for tenth in range(6):
-        x, where = tenth / 10, f"at 0.{tenth} L"
-        at = inputs | {"fraction": x}
-        V_HL = sheet.computed(f"V_HL{tenth}", HL93_SHEAR_AT, at, kip,
-                              f"HL-93 shear of one lane {where}", ref="LRFD 3.6.1.3.1")  # fmt: skip
-        V_u = sheet.step(
-            f"V_u{tenth}", w_u * L * (0.5 - x) + g_LL * shares.shear * V_HL, kip,
-            f"factored shear {where}", ref="LRFD Table 3.4.1-1",
-        )  # fmt: skip
-        u_v = sheet.step(f"u_v{tenth}", V_u / (use(sheet, "phi_v") * shear.first.nominal), None,
-                         f"shear, demand over resistance of the end {where}",
-                         ref="LRFD 6.10.9.1-1")  # fmt: skip
-        if tenth == 0:
-            rows.append(["0.0 and 1.0", "0", "0", V_u, u_v])
-            continue
-        M_HL = sheet.computed(
-            f"M_HL{tenth}", HL93_MOMENT_AT, at, kip_ft, f"HL-93 moment of one lane {where}",
-            ref="LRFD 3.6.1.3.1",
-        )  # fmt: skip
-        M_u = sheet.step(
-            f"M_u{tenth}",
-            round(x * (1 - x) / 2, 12) * w_u * L**2 + g_LL * shares.moment * M_HL, kip_ft,
-            f"factored moment {where}", ref="LRFD Table 3.4.1-1",
-        )  # fmt: skip
-        u = sheet.step(f"u_m{tenth}", M_u / (use(sheet, "phi_f") * flexure.strength.nominal), None,
-                       f"moment, demand over M_n {where}", ref="LRFD 6.10.7.1.1-1")  # fmt: skip
-        mirrored = "" if tenth == 5 else f" and 0.{10 - tenth}"
-        rows.append([f"0.{tenth}{mirrored}", M_u, u, V_u, u_v])
-    sheet.table(
-        ["x/L", "M_u", "M_u over phi M_n", "V_u", "V_u over phi V_n of the end"],
-        rows,
-        "Strength I at tenth points; the checks above are made at the greatest moment and shear",
-    )
+        mirrored = "" if tenth == 5 else f" and {1 - tenth / 10:.1f} L"
+        with sheet.part(f"Strength I at 0.{tenth} L{mirrored}"):
+            xi = sheet.given("xi", tenth / 10, "place along the span, x/L",
+                             source="tenth point")  # fmt: skip
+            at = inputs | {"fraction": xi}
+            V_HL = sheet.computed("V_HL", HL93_SHEAR_AT, at, kip, "HL-93 shear of one lane here",
+                                  ref="LRFD 3.6.1.3.1")  # fmt: skip
+            M_HL = sheet.computed("M_HL", HL93_MOMENT_AT, at, kip_ft,
+                                  "HL-93 moment of one lane here",
+                                  ref="LRFD 3.6.1.3.1")  # fmt: skip
+            V_u = sheet.step("V_u", w_u * L * (0.5 - xi) + g_LL * shares.shear * V_HL, kip,
+                             "factored shear", ref="LRFD Table 3.4.1-1")  # fmt: skip
+            M_u = sheet.step(
+                "M_u", xi * (1 - xi) / 2 * w_u * L**2 + g_LL * shares.moment * M_HL, kip_ft,
+                "factored moment", ref="LRFD Table 3.4.1-1",
+            )  # fmt: skip
+            u_V = sheet.step("u_V", V_u / (phi_v * shear.first.nominal), None,
+                             "shear, demand over resistance of the end",
+                             ref="LRFD 6.10.9.1-1")  # fmt: skip
+            u_M = sheet.step("u_M", M_u / (phi_f * flexure.strength.nominal), None,
+                             "moment, demand over M_n", ref="LRFD 6.10.7.1.1-1")  # fmt: skip
+            sheet.step("u", maximum(u_V, u_M), None, "the greater of both", ref="comparison")
 
 
 def reactions(sheet: Sheet, demands: Demands) -> None:
