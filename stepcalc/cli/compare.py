@@ -24,7 +24,7 @@ def add(verbs: Any) -> None:
     comparing.add_argument("old", metavar="OLD", type=Path, help="a .json or .ipynb file")
     comparing.add_argument("new", metavar="NEW", type=Path, help="a file of the same kind")
     comparing.add_argument(
-        "-o", "--output", metavar="OUT", type=Path, help="print it too: .pdf, .html or .tex"
+        "-o", "--output", metavar="OUT", type=Path, help="print it too: .pdf, .html, .tex or .typ"
     )
     comparing.set_defaults(run=_compare)
 

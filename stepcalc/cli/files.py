@@ -11,7 +11,7 @@ from stepcalc.errors import BridgeFileError, PrintError
 
 __all__ = ["check_form", "check_place", "text_of", "whole_file"]
 
-FORMS = (".pdf", ".html", ".tex")
+FORMS = (".pdf", ".html", ".tex", ".typ")
 LARGEST_TEXT = 100_000
 
 

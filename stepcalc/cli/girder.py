@@ -26,7 +26,7 @@ def add(verbs: Any) -> None:
     )
     girder.add_argument("file", metavar="FILE.toml", type=Path, help="the bridge file")
     girder.add_argument(
-        "-o", "--output", metavar="OUT.pdf", type=Path, help="print it: .pdf, .html or .tex"
+        "-o", "--output", metavar="OUT.pdf", type=Path, help="print it: .pdf, .html, .tex or .typ"
     )
     girder.add_argument("--json", metavar="OUT.json", type=Path, help="write results and checks")
     girder.set_defaults(run=_girder)

@@ -22,8 +22,9 @@ def add(verbs: Any) -> None:
     )
     printing.add_argument("notebook", metavar="NOTEBOOK.ipynb", type=Path, help="the notebook")
     printing.add_argument(
-        "-o", "--output", metavar="OUT", type=Path, required=True, help="a .pdf, .html or .tex file"
-    )
+        "-o", "--output", metavar="OUT", type=Path, required=True,
+        help="a .pdf, .html, .tex or .typ file",
+    )  # fmt: skip
     printing.add_argument(
         "--run", action="store_true", dest="execute", help="run it first, in a fresh kernel"
     )

@@ -52,7 +52,7 @@ def to_html(document: b.Document, options: Options = DEFAULT) -> str:
     str
     """
     ready = prepare(document, "svg")
-    ours = _environment(options.templates)
+    ours = html_environment(options.templates)
     css = ours.get_template("html/sheet.css.j2").render(
         font=_font(), page_size=PAGE_SIZES[options.paper]
     )
@@ -149,7 +149,8 @@ def _picture(context: Mapping[str, Any], block: Any) -> dict[str, Any]:
 
 
 @lru_cache(maxsize=4)
-def _environment(own_templates: Path | None) -> Environment:
+def html_environment(own_templates: Path | None) -> Environment:
+    """Return the templates of HTML with their filters."""
     ours = environment("html", own_templates)
     ours.filters.update(
         block_filters(), h=_harmless, in_text=_in_text, mathml=_line, alignment=table_alignment,

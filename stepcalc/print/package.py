@@ -15,7 +15,7 @@ from stepcalc.print.prepared import every_block
 from stepcalc.render import blocks as b
 from stepcalc.render.document import read_document
 
-SUFFIXES = (".pdf", ".html", ".tex")
+SUFFIXES = (".pdf", ".html", ".tex", ".typ")
 
 
 def print_document(
@@ -27,15 +27,15 @@ def print_document(
     allow_stale: bool = False,
     provenance: str = "",
 ) -> Path:
-    """Write a document as PDF, as one HTML file, or as TeX.
+    """Write a document as PDF, as one HTML file, as TeX or as Typst source.
 
     Parameters
     ----------
     document : Document or mapping
         A mapping is read as :func:`stepcalc.render.document.read_document` does.
     path : str or Path
-        Ends in ``.pdf``, ``.html`` or ``.tex``. The file appears whole or not at all. TeX has its
-        figures in the folder ``NAME-figures`` beside it.
+        Ends in ``.pdf``, ``.html``, ``.tex`` or ``.typ``. The file appears whole or not at all. TeX
+        and Typst have their figures in the folder ``NAME-figures`` beside it.
     paper : {"letter", "a4"}
     templates : str or Path, optional
         A folder whose templates replace ours of the same name.
@@ -78,7 +78,9 @@ _Writer = Callable[[b.Document, Path, Options], None]
 
 
 def _writer(target: Path) -> _Writer:
-    writers: dict[str, _Writer] = {".pdf": _write_pdf, ".html": _write_html, ".tex": _write_tex}
+    writers: dict[str, _Writer] = {
+        ".pdf": _write_pdf, ".html": _write_html, ".tex": _write_tex, ".typ": _write_typst,
+    }  # fmt: skip
     writer = writers.get(target.suffix.lower())
     if writer is None:
         ends = f"ends in {target.suffix!r}" if target.suffix else "has no suffix"
@@ -115,28 +117,43 @@ def settled(document: b.Document, *, allow_stale: bool) -> b.Document:
 def _write_pdf(document: b.Document, target: Path, options: Options) -> None:
     from stepcalc.print.typst import to_pdf
 
-    _write_whole(target, to_pdf(document, options))
+    write_whole(target, to_pdf(document, options))
 
 
 def _write_html(document: b.Document, target: Path, options: Options) -> None:
     from stepcalc.print.html import to_html
 
-    _write_whole(target, to_html(document, options).encode())
+    write_whole(target, to_html(document, options).encode())
 
 
 def _write_tex(document: b.Document, target: Path, options: Options) -> None:
     from stepcalc.print.tex import to_tex
 
     made = to_tex(document, options)
-    if made.figures:
-        folder = target.with_name(f"{target.stem}-figures")
-        folder.mkdir(exist_ok=True)
-        for name, content in made.figures.items():
-            _write_whole(folder / name, content)
-    _write_whole(target, made.source.encode())
+    _write_figures(target, made.figures)
+    write_whole(target, made.source.encode())
 
 
-def _write_whole(target: Path, content: bytes) -> None:
+def _write_typst(document: b.Document, target: Path, options: Options) -> None:
+    from stepcalc.print.typst import typst_files
+
+    files = typst_files(document, options, folder=f"{target.stem}-figures/")
+    source = files.pop("main.typ")
+    _write_figures(target, {Path(name).name: content for name, content in files.items()})
+    write_whole(target, source)
+
+
+def _write_figures(target: Path, figures: Mapping[str, bytes]) -> None:
+    """Write the figures of a source into the folder that it looks for them in."""
+    if not figures:
+        return
+    folder = target.with_name(f"{target.stem}-figures")
+    folder.mkdir(exist_ok=True)
+    for name, content in figures.items():
+        write_whole(folder / name, content)
+
+
+def write_whole(target: Path, content: bytes) -> None:
     """Write beside the target and rename, so that nobody finds half a file."""
     handle, name = tempfile.mkstemp(prefix=".", suffix=".part", dir=target.parent)
     part = Path(name)

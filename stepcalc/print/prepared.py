@@ -47,7 +47,7 @@ class Prepared:
             self.notices.append(words)
 
 
-def prepare(document: b.Document, form: str) -> Prepared:
+def prepare(document: b.Document, form: str, *, folder: str = "") -> Prepared:
     """Draw the figures of a document, read its Markdown and set its headings in order.
 
     Parameters
@@ -55,6 +55,8 @@ def prepare(document: b.Document, form: str) -> Prepared:
     document : Document
     form : {"svg", "pdf", "png"}
         How figures are drawn that the document holds as data.
+    folder : str
+        Stands before the name of each picture.
 
     Returns
     -------
@@ -72,7 +74,8 @@ def prepare(document: b.Document, form: str) -> Prepared:
             elif isinstance(block, b.Markdown):
                 last_level = _read_text(ready, block, last_level)
             elif isinstance(block, (b.Figure, b.Image)):
-                ready.pictures[id(block)] = _picture(ready, block, form)
+                made = _picture(ready, block, form)
+                ready.pictures[id(block)] = replace(made, file=folder + made.file)
     return ready
 
 

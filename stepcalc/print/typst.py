@@ -52,27 +52,31 @@ _NUMERIC = re.compile(  # 1,234.5 kip-ft, 8 %, or nothing
 _ALIGN = {"l": "left", "c": "center", "r": "right"}
 
 
-def typst_files(document: b.Document, options: Options = DEFAULT) -> dict[str, bytes]:
+def typst_files(
+    document: b.Document, options: Options = DEFAULT, *, folder: str = ""
+) -> dict[str, bytes]:
     """Return the Typst source of a document and the pictures it shows, by file name.
 
     Parameters
     ----------
     document : Document
     options : Options, optional
+    folder : str
+        Stands before the name of each picture; it ends in ``/``.
 
     Returns
     -------
     dict of str to bytes
         ``main.typ`` is the source.
     """
-    ready = prepare(document, "svg")
+    ready = prepare(document, "svg", folder=folder)
     lacking = unprintable(_texts(document))
     if lacking:
         ready.notice(
             f"{len(lacking)} characters that the print fonts lack are shown by their Unicode "
             "number, such as " + printable(lacking[0])
         )
-    template = _environment(options.templates).get_template("typst/document.typ.j2")
+    template = typst_environment(options.templates).get_template("typst/document.typ.j2")
     source = template.render(
         title=document_title(document), date=document_date(document.title),
         paper=PAPERS[options.paper],
@@ -292,7 +296,8 @@ def _picture(context: Mapping[str, Any], block: Any) -> dict[str, Any]:
 
 
 @lru_cache(maxsize=4)
-def _environment(own_templates: Path | None) -> Environment:
+def typst_environment(own_templates: Path | None) -> Environment:
+    """Return the templates of Typst with their filters."""
     ours = environment("typst", own_templates)
     ours.filters.update(
         block_filters(), q=words, s=string, raw_q=raw_string, raw_inline=_raw_inline,

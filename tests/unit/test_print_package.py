@@ -31,7 +31,7 @@ def girder() -> Sheet:
     return sheet
 
 
-@pytest.mark.parametrize("suffix", [".pdf", ".html", ".tex"])
+@pytest.mark.parametrize("suffix", [".pdf", ".html", ".tex", ".typ"])
 def test_a_package_prints_by_suffix(suffix: str, tmp_path: Path) -> None:
     package = Package(TitleBlock(project="Mill Lane"), [girder()])
     one = package.print(tmp_path / f"a{suffix}")
