@@ -15,6 +15,7 @@ _HOMES = {
     "stepcalc.sheet.sheet": ("Sheet",),
     "stepcalc.sheet.titles": ("TitleBlock",),
     "stepcalc.sheet.package": ("Package",),
+    "stepcalc.sheet.revisions": ("Revision",),
     "stepcalc.sheet.kernels": ("Kernel", "register_kernel"),
     "stepcalc.data.tables": ("Table", "register_table"),
     "stepcalc.errors": ("StepcalcError",),
@@ -28,10 +29,10 @@ _HOMES = {
 _HOME = {name: module for module, names in _HOMES.items() for name in names}
 
 __all__ = [
-    "Kernel", "Package", "Sheet", "StepcalcError", "Table", "TitleBlock", "__version__",
-    "absolute", "acos", "all_of", "any_of", "asin", "atan", "between", "cases", "ceil", "cos",
-    "exp", "floor", "frac", "from_sympy", "interpolate", "log", "log10", "maximum", "minimum",
-    "not_", "pi", "register_kernel", "register_table", "sin", "sqrt", "tan", "total",
+    "Kernel", "Package", "Revision", "Sheet", "StepcalcError", "Table", "TitleBlock",
+    "__version__", "absolute", "acos", "all_of", "any_of", "asin", "atan", "between", "cases",
+    "ceil", "cos", "exp", "floor", "frac", "from_sympy", "interpolate", "log", "log10", "maximum",
+    "minimum", "not_", "pi", "register_kernel", "register_table", "sin", "sqrt", "tan", "total",
 ]  # fmt: skip
 
 

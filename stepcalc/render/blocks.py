@@ -229,18 +229,42 @@ Block: TypeAlias = (
 
 @dataclass(frozen=True, slots=True)
 class SheetPages:
-    """One sheet: its title and its blocks; ``summary`` prints if no conclusion does."""
+    """One sheet: its title and its blocks; ``summary`` prints if no conclusion does.
+
+    ``uses`` says from which blocks the value of a block follows, by their ids; a block of another
+    sheet is named ``title::id``. ``elsewhere`` holds the blocks of quantities that only a table or
+    another sheet prints.
+    """
 
     title: str
     blocks: tuple[Block, ...] = ()
     summary: tuple[SummaryRow, ...] = ()
+    uses: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    elsewhere: tuple[Block, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class RevisionRow:
+    """One line of the revision table; what is blank is filled in by hand."""
+
+    revision: str
+    date: str = ""
+    by: str = ""
+    description: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Document:
-    """What is printed: title block, profile, notices for the first page, and the sheets."""
+    """What is printed: title block, profile, notices for the first page, and the sheets.
+
+    ``editions`` says which edition is meant by the short name of a reference; ``scope`` is the
+    statement on the cover, made from the checks if it is blank.
+    """
 
     title: Mapping[str, str] = field(default_factory=dict)
     profile: str = "package"
     sheets: tuple[SheetPages, ...] = ()
     notices: tuple[str, ...] = ()
+    revisions: tuple[RevisionRow, ...] = ()
+    editions: Mapping[str, str] = field(default_factory=dict)
+    scope: str = ""

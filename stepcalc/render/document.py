@@ -59,6 +59,9 @@ def read_document(data: object) -> b.Document:
         "profile": _one_of(PROFILES),
         "sheets": _sequence(_read_sheet),
         "notices": _sequence(_text),
+        "revisions": _sequence(_revision, longest=200),
+        "editions": _editions,
+        "scope": _text,
     }
     document: b.Document = _record(b.Document, given, readers, "the document")
     count = sum(_count(sheet.blocks) for sheet in document.sheets)
@@ -156,6 +159,8 @@ def _read_sheet(data: object, where: str) -> b.SheetPages:
         "title": _text,
         "blocks": _sequence(lambda item, at: read_block(item, f"{at} of {place}"), word="block"),
         "summary": _summary,
+        "uses": _uses,
+        "elsewhere": _sequence(lambda item, at: read_block(item, f"{at} of {place}")),
     }
     sheet: b.SheetPages = _record(b.SheetPages, given, readers, place)
     return sheet
@@ -314,6 +319,21 @@ def _summary(value: object, where: str) -> tuple[b.SummaryRow, ...]:
 
 def _listed(value: object, where: str) -> list[Any]:
     return list(_sequence(lambda item, _: item)(value, where))
+
+
+def _revision(value: object, where: str) -> b.RevisionRow:
+    readers: dict[str, Reader] = dict.fromkeys(("revision", "date", "by", "description"), _text)
+    row: b.RevisionRow = _record(b.RevisionRow, _mapping(value, where), readers, where)
+    return row
+
+
+def _editions(value: object, where: str) -> dict[str, str]:
+    return {_text(key, where): _text(item, where) for key, item in _mapping(value, where).items()}
+
+
+def _uses(value: object, where: str) -> dict[str, tuple[str, ...]]:
+    read = _sequence(_text)
+    return {_text(key, where): read(item, where) for key, item in _mapping(value, where).items()}
 
 
 def _validity(value: object, where: str) -> b.Validity:

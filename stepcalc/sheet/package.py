@@ -9,6 +9,7 @@ from typing import Any
 from stepcalc.errors import FormulaError, UnknownNameError
 from stepcalc.sheet import merge, ports
 from stepcalc.sheet.evaluation import recalculate, revise, twin
+from stepcalc.sheet.revisions import Revision
 from stepcalc.sheet.sheet import Sheet
 from stepcalc.sheet.titles import TitleBlock
 
@@ -29,6 +30,15 @@ class Package:
         others that says where it stands (:mod:`stepcalc.render.shared_blocks`), and of alike
         sibling parts the one that governs in full, the others as a table
         (:mod:`stepcalc.render.alike_parts`).
+    revisions : sequence of Revision
+        The revision table of the cover, oldest first.
+    editions : mapping of str to str, optional
+        Which document and edition the short name of a reference means, such as ``{"LRFD": "AASHTO
+        LRFD Bridge Design Specifications, 9th edition, 2020"}``; known ones are filled in.
+    scope : str
+        What the package covers, for the cover; made from its checks if left out.
+    layout : mapping, optional
+        Choices for every print of the package, such as ``{"paper": "a4", "seal": "cover"}``.
     """
 
     def __init__(
@@ -38,6 +48,10 @@ class Package:
         *,
         profile: str = "package",
         told_once: bool = False,
+        revisions: Sequence[Revision] = (),
+        editions: Mapping[str, str] | None = None,
+        scope: str = "",
+        layout: Mapping[str, Any] | None = None,
     ) -> None:
         given: Any = title
         if not isinstance(given, TitleBlock):
@@ -55,6 +69,10 @@ class Package:
         self.title = title
         self.profile = profile
         self.told_once = told_once
+        self.revisions = _rows(revisions)
+        self.editions = dict(editions or {})
+        self.scope = scope
+        self.layout = dict(layout or {})
 
     @property
     def checks(self) -> list[Any]:
@@ -92,7 +110,10 @@ class Package:
             new = revise(sheet, by_sheet.get(id(sheet), {}), {})
             renewed[id(sheet)] = _follow(sheet, new, renewed)
         sheets = [renewed[id(sheet)] for sheet in self.sheets]
-        return Package(self.title, sheets, profile=self.profile, told_once=self.told_once)
+        return Package(
+            self.title, sheets, profile=self.profile, told_once=self.told_once,
+            revisions=self.revisions, editions=self.editions, scope=self.scope, layout=self.layout,
+        )  # fmt: skip
 
     def _locate(self, name: str) -> tuple[Sheet, str]:
         for sheet in self.sheets:
@@ -117,15 +138,35 @@ class Package:
         return merge.merged(self.sheets).solve(name, check=check, within=within)
 
     def print(self, path: str | Path, **options: Any) -> Path:
-        """Write the package as ``.pdf``, ``.html`` or ``.tex``; return the path.
+        """Write the package as ``.pdf``, ``.html``, ``.tex`` or ``.typ``; return the path.
+
+        Parameters
+        ----------
+        path : str or Path
+        **options
+            Choices of the print such as ``paper="a4"``, ``cover=False``, ``contents=False``,
+            ``front="none"``, ``seal="every sheet"``, ``trace=True``: see
+            :class:`stepcalc.print.options.Options`. They come before those of ``layout``.
 
         Raises
         ------
         PrintError
             If the suffix is another, or the file cannot be written.
         """
-        document = ports.call("build_document", self)
-        return ports.call("print_document", document, path, **options)  # type: ignore[no-any-return]
+        document = ports.call("package_document", self)
+        chosen = self.layout | options
+        return ports.call("print_document", document, path, **chosen)  # type: ignore[no-any-return]
+
+
+def _rows(revisions: Sequence[Revision]) -> tuple[Revision, ...]:
+    items: list[Any] = list(revisions)
+    for item in items:
+        if not isinstance(item, Revision):
+            message = (
+                f"revisions of a package are Revision('1', date, by, description), not {item!r}"
+            )
+            raise FormulaError(message[:200])
+    return tuple(items)
 
 
 def _joined(sheets: list[Sheet]) -> list[Sheet]:

@@ -17,6 +17,7 @@ _PORTS: dict[str, str | Callable[..., Any]] = {
     "step_latex": "stepcalc.render.build:step_latex",
     "step_text": "stepcalc.render.build:step_text",
     "build_document": "stepcalc.render.build:build_document",
+    "package_document": "stepcalc.render.package_document:package_document",
     "node_bundle": "stepcalc.notebook.display:node_bundle",
     "part_bundle": "stepcalc.notebook.display:part_bundle",
     "sheet_bundle": "stepcalc.notebook.display:sheet_bundle",

@@ -27,9 +27,9 @@ def test_all_is_sorted_and_complete() -> None:
 
 
 PROMISED = {
-    "Sheet", "TitleBlock", "Package", "StepcalcError", "absolute", "acos", "all_of", "any_of",
-    "asin", "atan", "between", "cases", "ceil", "cos", "exp", "floor", "frac", "interpolate", "log",
-    "maximum", "minimum", "not_", "pi", "sin", "sqrt", "tan", "total",
+    "Sheet", "TitleBlock", "Package", "Revision", "StepcalcError", "absolute", "acos", "all_of",
+    "any_of", "asin", "atan", "between", "cases", "ceil", "cos", "exp", "floor", "frac",
+    "interpolate", "log", "maximum", "minimum", "not_", "pi", "sin", "sqrt", "tan", "total",
 }  # fmt: skip
 
 
