@@ -19,6 +19,7 @@ _LOADS: tuple[Row, ...] = (
     ("b_I", 125.0, "ft", "impact: added to the loaded length", "Std 3.8.2.1"),
     ("D_wl", 5.5, "ft", "spacing for one wheel line, two or more lanes", "Std 3.23.2.2"),
     ("D_wl_1", 7.0, "ft", "spacing for one wheel line, one lane", "Std 3.23.2.2"),
+    ("r_2", 1.00, None, "load intensity, one or two lanes", "Std 3.12.1"),
     ("r_3", 0.90, None, "reduction of load intensity, three lanes", "Std 3.12.1"),
     ("r_4", 0.75, None, "reduction of load intensity, four or more lanes", "Std 3.12.1"),
     ("gamma_LFD", 1.30, None, "load factor, Group I", "Std 3.22.1"),

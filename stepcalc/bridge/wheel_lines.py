@@ -64,8 +64,9 @@ def interior_wheel_lines(sheet: Sheet, *, spacing: Operand, lanes: Operand | Non
             ),
         ),
         None,
-        "wheel lines, two or more lanes",
+        "wheel lines, two or more lanes; from 17 ft on a third lane may count as well",
         ref=ref,
+        valid=(S <= 17 * ft,),
     )
     more = "wheel lines on the girder, two or more lanes"
     if lanes is None:

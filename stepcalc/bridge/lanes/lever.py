@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -79,7 +80,12 @@ EXTERIOR_LEVER_MORE = register_kernel(
         _exterior,
         _EXTERIOR | {"lanes": None} | _PRESENCE,
         None,
-        {"wheels": proofs.exterior_of_every_number},
+        {
+            "wheels": proofs.exterior_of_every_number,
+            "wheels, Standard Specifications": partial(
+                proofs.exterior_of_every_number, rules=proofs.STANDARD_RULES
+            ),
+        },
         "the lever rule with two lanes and with every further number that fits, each with its "
         "multiple presence; the largest",
     )

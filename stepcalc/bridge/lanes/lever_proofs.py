@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
@@ -18,9 +19,26 @@ from stepcalc.sheet.sheet import Sheet
 from stepcalc.units import ft
 from stepcalc.units.numbers import shown_text
 
-__all__ = ["exterior_of_a_number", "exterior_of_every_number", "interior_of_every_number"]
+__all__ = [
+    "LRFD_RULES",
+    "STANDARD_RULES",
+    "exterior_of_a_number",
+    "exterior_of_every_number",
+    "interior_of_every_number",
+]
 
-_REF = "LRFD C4.6.2.2.1"
+
+@dataclass(frozen=True)
+class Rules:
+    """Articles of one code: where wheels stand, the lever rule, several lanes."""
+
+    wheels: str
+    lever: str
+    presence: str
+
+
+LRFD_RULES = Rules("LRFD 3.6.1.3.1", "LRFD C4.6.2.2.1", "LRFD 3.6.1.1.2")
+STANDARD_RULES = Rules("Std 3.7.6", "Std 3.23.2.3.1.2", "Std 3.12.1")
 
 
 def exterior_of_a_number(
@@ -48,13 +66,15 @@ def exterior_of_a_number(
     sheet = Sheet(f"lever rule, exterior girder, {_lanes(count)}")
     deck = _Exterior(sheet, spacing, curb, first, lane, count)
     deck.draw(count)
-    sheet.step("R", deck.reaction(count), None, "reaction in lanes, without m", ref=_REF)
+    sheet.step(
+        "R", deck.reaction(count), None, "reaction in lanes, without m", ref=LRFD_RULES.lever
+    )
     return sheet
 
 
 def exterior_of_every_number(
     spacing: float, curb: float, first: float, lane: float, lanes: float, m_1: float, m_2: float,
-    m_3: float, m_4: float,
+    m_3: float, m_4: float, rules: Rules = LRFD_RULES,
 ) -> Sheet:  # fmt: skip
     """Return the proof for two lanes and more: every number with its multiple presence.
 
@@ -66,6 +86,8 @@ def exterior_of_every_number(
         Design lanes.
     m_1, m_2, m_3, m_4 : float
         Multiple presence.
+    rules : Rules
+        The articles of the code.
 
     Returns
     -------
@@ -74,16 +96,17 @@ def exterior_of_every_number(
 
     Source
     ------
-    AASHTO LRFD, 8th ed. (2017), C4.6.2.2.1, Art. 3.6.1.1.2, 3.6.1.3.1; from memory.
+    AASHTO LRFD, 8th ed. (2017), C4.6.2.2.1, Art. 3.6.1.1.2, 3.6.1.3.1; Standard Specifications,
+    17th ed. (2002), Art. 3.23.2.3.1.2, 3.12.1; from memory.
     """
     most = round(lanes)
     sheet = Sheet("lever rule, exterior girder, every number of lanes")
-    deck = _Exterior(sheet, spacing, curb, first, lane, most)
+    deck = _Exterior(sheet, spacing, curb, first, lane, most, rules)
     reactions = {
         count: deck.reaction(count) for count in (range(2, most + 1) if most > 1 else (1,))
     }
     wheels = {count: deck.counting(count) for count in reactions}
-    return _every_number(sheet, reactions, wheels, (m_1, m_2, m_3, m_4), deck.draw)
+    return _every_number(sheet, reactions, wheels, (m_1, m_2, m_3, m_4), deck.draw, rules)
 
 
 def interior_of_every_number(
@@ -132,8 +155,9 @@ class _Exterior:
     """The wheels of the lever rule of an exterior girder, as steps of a proof."""
 
     def __init__(
-        self, sheet: Sheet, spacing: float, curb: float, first: float, lane: float, lanes: int
-    ) -> None:
+        self, sheet: Sheet, spacing: float, curb: float, first: float, lane: float, lanes: int,
+        rules: Rules = LRFD_RULES,
+    ) -> None:  # fmt: skip
         self.sheet, self.spacing, self.curb = sheet, spacing, curb
         given = sheet.given
         self.S = given("S", spacing * ft, "spacing", source="as above")
@@ -154,7 +178,7 @@ class _Exterior:
                 formula = formula - WHEELS[wheel] * ft
             what = f"truck {truck + 1}, wheel line {wheel + 1}, to the hinge"
             self.parts.append(sheet.step(f"x_{index + 1}", formula, ft, what,
-                                         ref="LRFD 3.6.1.3.1"))  # fmt: skip
+                                         ref=rules.wheels))  # fmt: skip
         left = len(self.arms) - len(self.parts)
         if left:
             sheet.note(f"{left} wheel lines stand beyond the hinge and do not count.")
@@ -184,7 +208,7 @@ class _Exterior:
 
 def _every_number(
     sheet: Sheet, reactions: dict[int, Any], wheels: dict[int, int], factors: Sequence[float],
-    draw: Any,
+    draw: Any, rules: Rules = LRFD_RULES,
 ) -> Sheet:  # fmt: skip
     """Write R and m R of every number that adds a wheel, and the largest; draw that one."""
     rows: list[list[Any]] = []
@@ -195,9 +219,9 @@ def _every_number(
             rows.append([f"{count}", "no further wheel counts", "", "less"])
             continue
         last = wheels[count]
-        R = sheet.step(f"R_{count}", formula, None, f"{_lanes(count)}, without m", ref=_REF)
+        R = sheet.step(f"R_{count}", formula, None, f"{_lanes(count)}, without m", ref=rules.lever)
         m = multiple_presence(count, factors)
-        g = sheet.step(f"g_{count}", m * R, None, f"{_lanes(count)}, with m", ref="LRFD 3.6.1.1.2")
+        g = sheet.step(f"g_{count}", m * R, None, f"{_lanes(count)}, with m", ref=rules.presence)
         kept.append((count, g))
         rows.append([f"{count}", R, f"{m:g}", g])
     best = max(kept, key=lambda item: float(item[1].value.magnitude))[0]
@@ -206,7 +230,7 @@ def _every_number(
         sheet.table(["lanes", "R", "m", "m R"], rows, "Every number of lanes that fits")
     largest = [g for _, g in kept]
     sheet.step("g", maximum(*largest) if len(largest) > 1 else 1 * largest[0], None,
-               f"the largest: {_lanes(best)}", ref="LRFD 3.6.1.1.2")  # fmt: skip
+               f"the largest: {_lanes(best)}", ref=rules.presence)  # fmt: skip
     return sheet
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stepcalc.bridge.constants import use
-from stepcalc.bridge.lanes.lever import EXTERIOR_LEVER
+from stepcalc.bridge.lanes.lever import EXTERIOR_LEVER_MORE
 from stepcalc.expr.functions import cases, maximum
 from stepcalc.units import ft
 
@@ -59,18 +59,19 @@ def exterior_wheel_lines(
         "spacing": spacing, "curb": curb, "first": use(sheet, "b_wheel"),
         "lane": 1 * use(sheet, "b_lane"),
     }  # fmt: skip
-    R = [
-        sheet.computed(
-            f"R_w{count}", EXTERIOR_LEVER, inputs | {"lanes": str(count)}, None,
-            f"lever rule, {count} lane{'s' if count > 1 else ''}, in lanes", ref="Std 3.23.2.3.1.2",
-            proof=proof,
-        )
-        for count in (1, 2)
-    ]  # fmt: skip
+    intensity = {
+        "m_1": 1 * use(sheet, "r_2"), "m_2": use(sheet, "r_2"), "m_3": use(sheet, "r_3"),
+        "m_4": use(sheet, "r_4"),
+    }  # fmt: skip
+    in_lanes = sheet.computed(
+        "R_w", EXTERIOR_LEVER_MORE, inputs | intensity | {"lanes": lanes}, None,
+        "lever rule, every number of lanes with its load intensity, in lanes",
+        ref="Std 3.23.2.3.1.2, 3.12.1",
+        proof="wheels, Standard Specifications" if proof else None,
+    )  # fmt: skip
     lever = sheet.step(
-        "DF_w",
-        cases((lanes <= 1, 2 * R[0], "one lane"), otherwise=(2 * R[1], "two lanes")),
-        None, "wheel lines by the lever rule", ref="Std 3.23.2.3.1.2",
+        "DF_w", 2 * in_lanes, None, "wheel lines by the lever rule, two to a lane",
+        ref="Std 3.23.2.3.1.2",
     )  # fmt: skip
     least = sheet.step(
         "DF_S",
