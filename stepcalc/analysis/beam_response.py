@@ -11,19 +11,21 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
+from stepcalc.analysis.beam_batch import laws_between
+from stepcalc.analysis.beam_element import Element, element
 from stepcalc.analysis.beam_loads import Concentrated, Load, checked_loads
-from stepcalc.analysis.beam_stiffness import SolvedBeam, solved
+from stepcalc.analysis.beam_stiffness import solved
 from stepcalc.analysis.influence_lines import support_index
 from stepcalc.analysis.piecewise import PiecewisePolynomial
 from stepcalc.errors import RangeError
 
 if TYPE_CHECKING:
     from stepcalc.analysis.beam import Beam
-    from stepcalc.analysis.beam_element import Element
 
 __all__ = ["Response", "response"]
 
 Array = NDArray[np.float64]
+Integers = NDArray[np.int64]
 _GAUSS_T, _GAUSS_W = np.polynomial.legendre.leggauss(8)
 _GAUSS_T, _GAUSS_W = 0.5 * (_GAUSS_T + 1), 0.5 * _GAUSS_W
 
@@ -95,7 +97,7 @@ def response(
     >>> round(float(found.moment(10.0)), 6)
     -12.5
     """
-    model = solved(beam)
+    model = _model(beam)
     checked = _on_nodes(model, checked_loads(beam, loads))
     nodal = _nodal_forces(model, checked)
     shares = [_fixed_end_forces(part, checked) for part in model.elements]
@@ -119,7 +121,38 @@ def response(
     return Response(beam, total[model.held] + nodal[model.held], shear, moment, deflection)
 
 
-def _settled(model: SolvedBeam, settlements: Mapping[float, float]) -> Array:
+@dataclass(frozen=True, eq=False)
+class _Model:
+    """One solved beam, its elements apart."""
+
+    beam: Beam
+    nodes: Array
+    elements: tuple[Element, ...]
+    freedoms: Integers
+    displacement: Integers
+    free: Integers
+    held: Integers
+    stiffness: Array
+    inverse: Array
+
+
+def _model(beam: Beam) -> _Model:
+    found = solved(beam)
+    nodes = found.batch.nodes[0]
+    return _Model(
+        beam,
+        nodes,
+        tuple(element(a, b, law) for a, b, law in laws_between(beam, nodes)),
+        found.freedoms,
+        found.displacement,
+        found.free,
+        found.held,
+        found.stiffness[0],
+        found.inverse[0],
+    )
+
+
+def _settled(model: _Model, settlements: Mapping[float, float]) -> Array:
     moved = np.zeros(len(model.stiffness))
     for position, settlement in settlements.items():
         if not math.isfinite(settlement):
@@ -134,7 +167,7 @@ def _inside(part: Element, load: Concentrated) -> bool:
     return part.start < load.position < part.end
 
 
-def _on_nodes(model: SolvedBeam, loads: Sequence[Load]) -> tuple[Load, ...]:
+def _on_nodes(model: _Model, loads: Sequence[Load]) -> tuple[Load, ...]:
     """Return the loads with single forces moved to the node they nearly stand on."""
     near = 1e-9 * model.beam.length
     placed: list[Load] = []
@@ -148,7 +181,7 @@ def _on_nodes(model: SolvedBeam, loads: Sequence[Load]) -> tuple[Load, ...]:
     return tuple(placed)
 
 
-def _nodal_forces(model: SolvedBeam, loads: Sequence[Load]) -> Array:
+def _nodal_forces(model: _Model, loads: Sequence[Load]) -> Array:
     """Return the single forces that stand on nodes, downward positive, by degree of freedom."""
     forces = np.zeros(len(model.stiffness))
     for load in loads:
@@ -182,7 +215,7 @@ def _intensity(load: Load, x: float) -> float:
     return first + (last - first) * (x - load.start) / (load.end - load.start)
 
 
-def _displacements(model: SolvedBeam, shares: Sequence[Array], nodal: Array, moved: Array) -> Array:
+def _displacements(model: _Model, shares: Sequence[Array], nodal: Array, moved: Array) -> Array:
     forces = -nodal
     for dofs, share in zip(model.freedoms, shares, strict=True):
         np.add.at(forces, dofs, -share)

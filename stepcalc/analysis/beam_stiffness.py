@@ -1,68 +1,25 @@
-"""The solved beam: nodes, degrees of freedom, the inverse of its stiffness; mechanisms refused."""
+"""One solved beam: nodes, degrees of freedom, the inverse of its stiffness; mechanisms refused."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
-from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
 from stepcalc.analysis.beam import Beam
-from stepcalc.analysis.beam_element import Element, element
+from stepcalc.analysis.beam_batch import SolvedBeams, batch_of_one, numbered, solved_batch
+from stepcalc.analysis.beam_element import UNIFORM
 from stepcalc.errors import UndefinedError
 
-__all__ = ["SolvedBeam", "solved"]
+__all__ = ["refuse_mechanism", "solved"]
 
 Array = NDArray[np.float64]
-Integers = NDArray[np.int64]
-
-
-@dataclass(frozen=True, eq=False)
-class SolvedBeam:
-    """A beam with the inverse of its stiffness.
-
-    Attributes
-    ----------
-    beam : Beam
-    nodes : ndarray of float, shape (n + 1,), [length]
-        Joints, hinges, ends of EI segments, and nodes asked for.
-    elements : tuple of Element, length n
-    freedoms : ndarray of int, shape (n, 4)
-        Degrees of freedom of every element.
-    displacement : ndarray of int, shape (n + 1,)
-        The vertical degree of freedom of every node.
-    free : ndarray of int
-        Degrees of freedom that are not held.
-    held : ndarray of int, shape (supports,)
-        The vertical degree of freedom of every support.
-    stiffness : ndarray of float, shape (d, d)
-    inverse : ndarray of float, shape (f, f)
-        Inverse of the stiffness of the free degrees of freedom.
-    """
-
-    beam: Beam
-    nodes: Array
-    elements: tuple[Element, ...]
-    freedoms: Integers
-    displacement: Integers
-    free: Integers
-    held: Integers
-    stiffness: Array
-    inverse: Array
-
-    def elements_at(self, sections: Array, faces: Integers) -> Integers:
-        """Return the index of the element of every section, on the side of its face (-1 or 1)."""
-        near = 1e-9 * self.beam.length * np.where(faces > 0, 1, -1)
-        index = np.searchsorted(self.nodes, sections + near, side="right") - 1
-        return np.clip(index, 0, len(self.elements) - 1)
 
 
 @lru_cache(maxsize=128)
-def solved(beam: Beam, extra_nodes: tuple[float, ...] = ()) -> SolvedBeam:
-    """Return the beam with its stiffness inverted.
+def solved(beam: Beam, extra_nodes: tuple[float, ...] = ()) -> SolvedBeams:
+    """Return the beam with its stiffness inverted, as a batch of one.
 
     Parameters
     ----------
@@ -72,7 +29,7 @@ def solved(beam: Beam, extra_nodes: tuple[float, ...] = ()) -> SolvedBeam:
 
     Returns
     -------
-    SolvedBeam
+    SolvedBeams
 
     Raises
     ------
@@ -83,116 +40,37 @@ def solved(beam: Beam, extra_nodes: tuple[float, ...] = ()) -> SolvedBeam:
     ------
     Direct stiffness method. No clause.
     """
-    _refuse_mechanism(beam)
-    nodes = _nodes(beam, extra_nodes)
-    elements = tuple(_elements(beam, nodes))
-    numbering = _numbered(beam, nodes)
-    stiffness = _assembled(numbering, elements)
-    free = numbering.free
-    inverse = _inverse(stiffness[np.ix_(free, free)])
-    return SolvedBeam(
-        beam,
-        nodes,
-        elements,
-        numbering.freedoms,
-        numbering.displacement,
-        free,
-        numbering.held,
-        stiffness,
-        inverse,
-    )
+    refuse_mechanism(beam)
+    return solved_batch(batch_of_one(beam, extra_nodes))
 
 
-@dataclass(frozen=True, eq=False)
-class _Numbering:
-    freedoms: Integers
-    displacement: Integers
-    free: Integers
-    held: Integers
-    count: int
+def refuse_mechanism(beam: Beam) -> None:
+    """Raise if some motion bends nothing: EI does not matter for that, hinges and supports do.
 
-
-def _nodes(beam: Beam, extra: tuple[float, ...]) -> Array:
-    """Return the nodes, joints first where two nearly coincide."""
-    merged = np.array(beam.joints)
-    ends = (segment.end for segment in beam.segments)
-    for position in (*beam.hinges, *ends, *extra):
-        if np.min(np.abs(position - merged)) > 1e-9 * beam.length:
-            merged = np.append(merged, position)
-    return np.sort(merged)
-
-
-def _elements(beam: Beam, nodes: Array) -> Iterator[Element]:
-    laws = iter(beam.segments)
-    law = next(laws)
-    for a, b in pairwise(nodes.tolist()):
-        while law.end < 0.5 * (a + b):
-            law = next(laws)
-        yield element(a, b, law.rigidity)
-
-
-def _numbered(beam: Beam, nodes: Array) -> _Numbering:
-    """Return the degrees of freedom: a node has one rotation, at a hinge one on either side."""
-    near = 1e-9 * beam.length
-    hinges = np.asarray(beam.hinges)
-    displacement, left, right, count = [], [], [], 0
-    for x in nodes:
-        hinged = bool(np.any(np.abs(hinges - x) <= near))
-        displacement.append(count)
-        left.append(count + 1)
-        right.append(count + 1 + hinged)
-        count += 2 + hinged
-    columns = (displacement[:-1], right[:-1], displacement[1:], left[1:])
-    held = [displacement[int(np.argmin(np.abs(nodes - x)))] for x in beam.supports]
-    fixed = set(held)
-    if beam.ends[0] == "fixed":
-        fixed.add(right[0])
-    if beam.ends[1] == "fixed":
-        fixed.add(left[-1])
-    free = [dof for dof in range(count) if dof not in fixed]
-    return _Numbering(
-        np.array(columns, dtype=np.int64).T,
-        np.array(displacement, dtype=np.int64),
-        np.array(free, dtype=np.int64),
-        np.array(held, dtype=np.int64),
-        count,
-    )
-
-
-def _assembled(numbering: _Numbering, elements: Sequence[Element]) -> Array:
-    stiffness = np.zeros((numbering.count, numbering.count))
-    for part, dofs in zip(elements, numbering.freedoms, strict=True):
-        stiffness[np.ix_(dofs, dofs)] += part.stiffness
-    return stiffness
-
-
-def _inverse(stiffness: Array) -> Array:
-    """Return the inverse, scaled by the diagonal: displacements and rotations differ in size."""
-    if not len(stiffness):
-        return stiffness
-    scale = 1 / np.sqrt(np.diagonal(stiffness))
-    return np.asarray(np.linalg.inv(stiffness * scale * scale[:, None]) * scale * scale[:, None])
-
-
-def _refuse_mechanism(beam: Beam) -> None:
-    """Raise if some motion bends nothing: EI does not matter for that, hinges and supports do."""
+    Raises
+    ------
+    UndefinedError
+        The message names the spans that can move.
+    """
     if beam.ends == ("pinned", "pinned") and not beam.hinges:
         return
-    plain = Beam(beam.spans, 1.0, beam.ends, beam.hinges)
-    nodes = _nodes(plain, ())
-    numbering = _numbered(plain, nodes)
-    stiffness = _assembled(numbering, tuple(_elements(plain, nodes)))
-    free = numbering.free
+    plain = batch_of_one(Beam(beam.spans, 1.0, beam.ends, beam.hinges))
+    freedoms, _, free, _, count = numbered(plain)
     if not len(free):
         return
+    stiffness = np.zeros((count, count))
+    lengths = np.diff(plain.nodes[0])
+    for dofs, length in zip(freedoms, lengths, strict=True):
+        stiffness[np.ix_(dofs, dofs)] += UNIFORM.stiffness_of(length, np.asarray(1.0))
     part = stiffness[np.ix_(free, free)]
     scale = 1 / np.sqrt(np.diagonal(part))
     sizes, shapes = np.linalg.eigh(part * scale * scale[:, None])
     if sizes[0] > 1e-10 * sizes[-1]:
         return
-    motions = np.zeros((len(stiffness), int(np.sum(sizes <= 1e-10 * sizes[-1]))))
+    motions = np.zeros((count, int(np.sum(sizes <= 1e-10 * sizes[-1]))))
     motions[free] = shapes[:, : motions.shape[1]]
-    moving = _moving_spans(plain, nodes, np.max(np.abs(motions[numbering.freedoms]), axis=(1, 2)))
+    motion = np.max(np.abs(motions[freedoms]), axis=(1, 2))
+    moving = _moving_spans(beam, plain.nodes[0], motion)
     raise UndefinedError(_mechanism_in_words(beam, moving))
 
 

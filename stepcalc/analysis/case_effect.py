@@ -2,77 +2,31 @@
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
-from stepcalc.analysis.contraflexure import hogging_zones, in_zones, interior_supports
-from stepcalc.analysis.influence_lines import LineFamily
-from stepcalc.analysis.line_signs import areas, positive_part, restricted
+from stepcalc.analysis.beam_batch import SolvedBeams, of_rows
+from stepcalc.analysis.effect_rows import EffectRows, pair_rows
+from stepcalc.analysis.line_signs import ROUND_OFF, areas, restricted
 from stepcalc.analysis.train_placement import Halves, Placed, ordinates_at, place, place_rigid
 from stepcalc.analysis.train_search import AxleGroup, best_position
 
 if TYPE_CHECKING:
-    from stepcalc.analysis.beam import Beam
+    from stepcalc.analysis.line_family import LineFamily
     from stepcalc.analysis.load_case import LoadCase, Pair
     from stepcalc.analysis.vehicles import Vehicle
 
-__all__ = ["CaseEffect", "EffectRows", "case_effect"]
+__all__ = ["CaseEffect", "case_effect", "case_effects"]
 
 Array = NDArray[np.float64]
 Integers = NDArray[np.int64]
 
-
-@dataclass(frozen=True, eq=False)
-class EffectRows:
-    """What is wanted: lines whose largest value is sought, and what they belong to.
-
-    Attributes
-    ----------
-    beam : Beam
-    effects : ndarray of str, shape (rows,)
-    sections : ndarray of float, shape (rows,), [length]
-    faces : ndarray of int, shape (rows,)
-    signs : ndarray of int, shape (rows,)
-        1 where the maximum is wanted, -1 for the minimum.
-    lines : LineFamily
-        Influence lines times the sign.
-    adding : LineFamily
-        Their positive part.
-    """
-
-    beam: Beam
-    effects: NDArray[np.str_]
-    sections: Array
-    faces: Integers
-    signs: Integers
-    lines: LineFamily
-    adding: LineFamily
-
-    @classmethod
-    def of(
-        cls, beam: Beam, effects: Sequence[str], sections: Array, faces: Integers, lines: LineFamily
-    ) -> EffectRows:
-        """Return the rows of both signs: first all maxima, then all minima."""
-        count = len(lines)
-        turned = lines.reversed()
-        both = LineFamily(
-            np.concatenate([lines.breaks, turned.breaks]),
-            np.concatenate([lines.coefficients, turned.coefficients]),
-        )
-        return cls(
-            beam,
-            np.tile(np.array(effects, dtype=np.str_), 2),
-            np.tile(sections, 2),
-            np.tile(faces, 2),
-            np.repeat([1, -1], count),
-            both,
-            positive_part(both),
-        )
+_EVENTS = 24_000
+"""Events of all rows of a piece: some forty arrays of that many doubles are alive at once."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -127,28 +81,84 @@ def case_effect(case: LoadCase, rows: EffectRows) -> CaseEffect:
         lines = rows.adding if case.relieving == "dropped" else rows.lines
         placed = _placed_vehicle(lines, case.vehicle, _worth(case))
         forces = np.broadcast_to(np.asarray(case.vehicle.axles, float), placed.positions.shape)
-        ordinates = _kept_ordinates(case, rows.lines, placed)
-        return _result(case, lane, forces, placed, ordinates)
+        return _result(
+            case,
+            lane,
+            forces,
+            placed,
+            ordinates_at(lines, placed.positions, placed.sides),
+            lines.size,
+        )
     return _riding_effect(case, rows, lane)
 
 
+def case_effects(
+    cases: Sequence[LoadCase],
+    model: SolvedBeams,
+    beams: Integers,
+    effects: NDArray[np.str_],
+    sections: Array,
+    faces: Integers,
+    signs: Integers,
+    lines: LineFamily,
+) -> tuple[CaseEffect, ...]:
+    """Return the largest effect of every case on every row, in pieces that fit into a cache.
+
+    Parameters
+    ----------
+    cases : sequence of LoadCase
+    model, beams, effects, sections, faces, signs : as in `EffectRows`
+    lines : LineFamily
+        With their own sign.
+
+    Returns
+    -------
+    tuple of CaseEffect
+    """
+    axles = max([2, *(_axle_count(case) for case in cases)])
+    step = max(16, _EVENTS // (axles * lines.breaks.shape[1]))
+    found: list[list[CaseEffect]] = []
+    for start in range(0, len(beams), step):
+        cut = slice(start, start + step)
+        rows = EffectRows.of(
+            model,
+            beams[cut],
+            effects[cut],
+            sections[cut],
+            faces[cut],
+            signs[cut],
+            lines.rows(cut),
+        )
+        found.append([case_effect(case, rows) for case in cases])
+    return tuple(_joined(parts) for parts in zip(*found, strict=True))
+
+
+def _axle_count(case: LoadCase) -> int:
+    return (2 if case.pair else 1) * (len(case.vehicle.axles) if case.vehicle else 1)
+
+
+def _joined(parts: Sequence[CaseEffect]) -> CaseEffect:
+    if len(parts) == 1:
+        return parts[0]
+    arrays = [field.name for field in fields(CaseEffect) if field.name != "case"]
+    return CaseEffect(
+        parts[0].case,
+        **{name: np.concatenate([getattr(part, name) for part in parts]) for name in arrays},
+    )
+
+
 def _result(
-    case: LoadCase, lane: Array, forces: Array, placed: Placed, ordinates: Array
+    case: LoadCase, lane: Array, forces: Array, placed: Placed, ordinates: Array, size: Array
 ) -> CaseEffect:
     axles = np.einsum("rn,rn->r", forces, ordinates)
-    # a train that does not help at all stands off the beam
-    off = axles <= 0
+    # a train that does not help, or by no more than round-off of its sum, stands off the beam
+    off = axles <= ROUND_OFF * forces.sum(axis=1) * size
     axles, ordinates = np.where(off, 0.0, axles), np.where(off[:, None], 0.0, ordinates)
     factor = case.axle_factor if case.vehicle is not None else case.lane_factor
     total = factor * axles + case.lane_factor * lane
     return CaseEffect(
         case, total, axles, lane, forces, placed.positions, ordinates, placed.sides, placed.heading
     )
-
-
-def _kept_ordinates(case: LoadCase, lines: LineFamily, placed: Placed) -> Array:
-    ordinates = ordinates_at(lines, placed.positions, placed.sides)
-    return np.maximum(ordinates, 0.0) if case.relieving == "dropped" else ordinates
 
 
 def _worth(case: LoadCase) -> float | None:
@@ -181,7 +191,7 @@ def _pair_effect(
     case: LoadCase, truck: Vehicle, pair: Pair, rows: EffectRows, lane: Array
 ) -> CaseEffect:
     """Return the effect of two vehicles on the rows for which they count, -inf on the others."""
-    picked, left, right = _pair_rows(pair, rows)
+    picked, left, right = pair_rows(pair, rows)
     count, axles = len(rows.lines), 2 * len(truck.axles)
     forces = np.broadcast_to(np.tile(np.asarray(truck.axles, float), 2), (count, axles))
     empty = CaseEffect(
@@ -207,10 +217,12 @@ def _pair_effect(
         placed = _both_headings(*sides, halves, _worth(case))
     else:
         placed = _both_headings(lines, lines, halves, _worth(case))
-    ordinates = _kept_ordinates(case, rows.lines.rows(picked), placed)
+    ordinates = ordinates_at(lines, placed.positions, placed.sides)
     if pair.adjacent_spans:
-        ordinates = ordinates * _in_own_span(placed, left, right, middle, len(truck.axles))
-    part = _result(case, lane[picked], forces[picked], placed, ordinates)
+        ordinates = ordinates * _in_own_span(
+            placed, (left, middle, right), rows.near[picked], len(truck.axles)
+        )
+    part = _result(case, lane[picked], forces[picked], placed, ordinates, lines.size)
     # a row may stand beside two piers: the better of its entries is written last
     order = np.argsort(part.total, kind="stable")
     for name in ("total", "axles", "positions", "ordinates", "sides", "heading"):
@@ -219,36 +231,16 @@ def _pair_effect(
 
 
 def _in_own_span(
-    placed: Placed, left: Array, right: Array, middle: Array, axles: int
+    placed: Placed, spans: tuple[Array, Array, Array], reach: Array, axles: int
 ) -> NDArray[np.bool_]:
     """Return which axles stand in the span their vehicle belongs to, its two supports included."""
-    x = placed.positions
-    near = 1e-9 * float(np.max(right, initial=1.0))
+    left, middle, right = spans
+    x, near = placed.positions, reach[:, None]
     in_left = (x >= left[:, :1] - near) & (x <= middle[:, None] + near)
     in_right = (x >= middle[:, None] - near) & (x <= right[:, 1:] + near)
     lead = np.arange(x.shape[1]) < axles
     lead_is_left = placed.heading[:, None] < 0
     return np.where(lead == lead_is_left, in_left, in_right)
-
-
-def _pair_rows(pair: Pair, rows: EffectRows) -> tuple[Integers, Array, Array]:
-    """Return the rows for which two vehicles count, and the two spans beside their pier."""
-    beam = rows.beam
-    inner, supports = np.asarray(interior_supports(beam)), np.asarray(beam.supports)
-    distance = np.abs(rows.sections - inner[:, None])
-    reaction = (rows.effects == "reaction") & (rows.signs > 0)
-    counts = reaction & (distance <= 1e-9 * beam.length)
-    hogging = (rows.effects == "moment") & (rows.signs < 0)
-    if pair.within_contraflexure:
-        for zone, inside in zip(hogging_zones(beam), in_zones(beam, rows.sections), strict=True):
-            counts[inner == zone.support] |= hogging & inside
-    elif len(inner):
-        nearest = np.argmin(distance, axis=0)
-        counts |= hogging & (np.arange(len(inner))[:, None] == nearest)
-    pier, picked = np.nonzero(counts)
-    left = np.stack([supports[pier], supports[pier + 1]], axis=1)
-    right = np.stack([supports[pier + 1], supports[pier + 2]], axis=1)
-    return picked, left, right
 
 
 def _riding_effect(case: LoadCase, rows: EffectRows, lane: Array) -> CaseEffect:
@@ -271,15 +263,14 @@ def _riding_effect(case: LoadCase, rows: EffectRows, lane: Array) -> CaseEffect:
         forces[:, 1] = np.where(hogging, case.riding.moment_force, 0.0)
     ordinates = np.where(forces > 0, ordinates, 0.0)
     placed = Placed(np.zeros(count), positions, limits, np.zeros(count, dtype=np.int64))
-    return _result(case, lane, forces, placed, ordinates)
+    return _result(case, lane, forces, placed, ordinates, rows.lines.size)
 
 
 def _peak_of_every_span(rows: EffectRows) -> tuple[Array, Array, Integers]:
-    joints = np.asarray(rows.beam.joints)
+    joints = of_rows(rows.model.batch.joints, rows.beams)
     found = []
-    for start, end in itertools.pairwise(joints):
-        ends = np.full(len(rows.lines), start), np.full(len(rows.lines), end)
-        lines = restricted(rows.adding, *ends)
+    for span in range(joints.shape[1] - 1):
+        lines = restricted(rows.adding, joints[:, span], joints[:, span + 1])
         found.append(best_position([AxleGroup(lines, (1.0,), (0.0,))]))
     return (
         np.array([one.value for one in found]),

@@ -9,13 +9,22 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from stepcalc.analysis.beam_loads import uniform_on_all_spans
-from stepcalc.analysis.beam_response import response
+from stepcalc.analysis.batch_lines import section_lines
+from stepcalc.analysis.beam_stiffness import solved
+from stepcalc.analysis.line_signs import areas
 
 if TYPE_CHECKING:
     from stepcalc.analysis.beam import Beam
+    from stepcalc.analysis.beam_batch import SolvedBeams
 
-__all__ = ["HoggingZone", "hogging_zones", "in_zones", "interior_supports"]
+__all__ = [
+    "HoggingZone",
+    "hogging_zones",
+    "in_zones",
+    "interior_supports",
+    "joint_moments",
+    "zones_of",
+]
 
 Array = NDArray[np.float64]
 
@@ -66,31 +75,68 @@ def hogging_zones(beam: Beam) -> tuple[HoggingZone, ...]:
     >>> round(zone.start, 9), round(zone.end, 9)
     (60.0, 100.0)
     """
-    inner = interior_supports(beam)
-    if not inner:
-        return ()
-    moment = response(beam, uniform_on_all_spans(beam)).moment
-    roots = np.array(moment.roots())
-    peak = max(abs(moment.maximum().value), abs(moment.minimum().value))
-    zones = []
-    for index, support in enumerate(inner, 1):
-        if float(moment(support)) >= -1e-9 * peak:
-            continue
-        left, right = beam.supports[index - 1], beam.supports[index + 1]
-        before = roots[(roots < support) & (roots >= left)]
-        after = roots[(roots > support) & (roots <= right)]
-        start = float(before.max()) if len(before) else left
-        end = float(after.min()) if len(after) else right
-        zones.append(HoggingZone(support, start, end))
-    return tuple(zones)
+    starts, ends = zones_of(solved(beam))
+    return tuple(
+        HoggingZone(support, float(start), float(end))
+        for support, start, end in zip(interior_supports(beam), starts[0], ends[0], strict=True)
+        if np.isfinite(start)
+    )
 
 
-def in_zones(beam: Beam, sections: Array) -> NDArray[np.bool_]:
-    """Return which sections lie in which hogging zone, shape (zones, sections).
+@lru_cache(maxsize=8)
+def zones_of(model: SolvedBeams) -> tuple[Array, Array]:
+    r"""Return where the hogging zones of beams of one make start and end.
+
+    With the moments :math:`M_A` and :math:`M_B` over its ends, the moment along a span is
+
+    .. math:: M(t) = M_A + (M_B - M_A)\,t/L + w\,t (L - t)/2
+
+    Parameters
+    ----------
+    model : SolvedBeams
+
+    Returns
+    -------
+    starts, ends : ndarray of float, shape (beams, interior supports), [length]
+        nan for a support without negative moment.
+    """
+    batch = model.batch
+    first, last = batch.support_joints.start, batch.support_joints.stop
+    moments, L = joint_moments(model)[:, first:last], batch.spans[:, first : last - 1]
+    left, right = moments[:, :-1], moments[:, 1:]
+    # roots of t**2 - b t - 2 M_A = 0
+    b = L + 2 * (right - left) / L
+    with np.errstate(invalid="ignore"):
+        root = np.sqrt(b * b + 8 * left)
+    later, earlier = 0.5 * (b + root), 0.5 * (b - root)
+    # a span that hogs throughout has no root, or none inside
+    later = np.where((later >= 0) & (later <= L), later, 0.0)
+    earlier = np.where((earlier >= 0) & (earlier <= L), earlier, L)
+    peak = np.max(np.abs(moments), axis=1) + np.max(L, axis=1) ** 2 / 8
+    hogs = moments[:, 1:-1] < -1e-9 * peak[:, None]
+    supports = batch.supports
+    starts = np.where(hogs, supports[:, :-2] + later[:, :-1], np.nan)
+    return starts, np.where(hogs, supports[:, 1:-1] + earlier[:, 1:], np.nan)
+
+
+def joint_moments(model: SolvedBeams) -> Array:
+    """Return the moments at all ends of spans under a unit load on all spans, a row a beam."""
+    joints = model.batch.joints
+    count, each = joints.shape
+    lines = section_lines(
+        model,
+        "moment",
+        np.repeat(np.arange(count), each),
+        joints.ravel(),
+        np.ones(joints.size, dtype=np.int64),
+    )
+    return areas(lines).reshape(joints.shape)
+
+
+def in_zones(starts: Array, ends: Array, sections: Array, near: Array) -> NDArray[np.bool_]:
+    """Return which sections lie in which hogging zone, shape (rows, zones).
 
     A section may lie in two: where a short span hogs throughout.
     """
-    near = 1e-9 * beam.length
-    zones = hogging_zones(beam)
-    inside = [(sections >= z.start - near) & (sections <= z.end + near) for z in zones]
-    return np.array(inside, dtype=np.bool_).reshape(len(zones), len(sections))
+    x, reach = sections[:, None], near[:, None]
+    return np.asarray((x >= starts - reach) & (x <= ends + reach))

@@ -5,16 +5,22 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from stepcalc.analysis.influence_lines import LineFamily
+from stepcalc.analysis.line_family import LineFamily
 from stepcalc.analysis.piecewise import shifted
 
-__all__ = ["areas", "areas_where", "positive_part", "restricted"]
+__all__ = ["ROUND_OFF", "areas", "areas_where", "positive_part", "restricted"]
 
 Array = NDArray[np.float64]
+
+ROUND_OFF = 1e-12
+"""Ordinates below this share of a line's size are none."""
 
 
 def positive_part(family: LineFamily) -> LineFamily:
     """Return the lines with every negative stretch set to zero.
+
+    A stretch that rises no higher than round-off, `ROUND_OFF` of the size of the line, is no
+    positive stretch.
 
     Parameters
     ----------
@@ -31,7 +37,9 @@ def positive_part(family: LineFamily) -> LineFamily:
     h = np.diff(family.breaks)
     c = family.coefficients
     middle = c[..., 0] + h / 2 * (c[..., 1] + h / 2 * (c[..., 2] + h / 2 * c[..., 3]))
-    return LineFamily(family.breaks, np.where((middle > 0)[..., None], c, 0.0))
+    highest = np.max(_bernstein(family), axis=0)
+    counts = (middle > 0) & (highest > ROUND_OFF * family.size[:, None])
+    return LineFamily(family.breaks, np.where(counts[..., None], c, 0.0), family.size)
 
 
 def areas(family: LineFamily) -> Array:
@@ -80,21 +88,31 @@ def restricted(family: LineFamily, start: Array, end: Array) -> LineFamily:
     """
     middle = 0.5 * (family.breaks[:, :-1] + family.breaks[:, 1:])
     inside = (middle > start[:, None]) & (middle < end[:, None])
-    return LineFamily(family.breaks, np.where(inside[..., None], family.coefficients, 0.0))
+    return LineFamily(
+        family.breaks, np.where(inside[..., None], family.coefficients, 0.0), family.size
+    )
 
 
 def _crossings(family: LineFamily) -> tuple[NDArray[np.int64], Array]:
     """Return row and position of every change of sign inside a piece."""
-    h = np.diff(family.breaks)
-    a, b, c, d = np.moveaxis(family.coefficients, -1, 0) * h ** np.arange(4)[:, None, None]
-    # Bernstein coefficients: without a change of sign among them there is no root
-    bernstein = np.stack([a, a + b / 3, a + (2 * b + c) / 3, a + b + c + d])
-    row, piece = np.nonzero((bernstein.min(axis=0) < 0) & (bernstein.max(axis=0) > 0))
+    # without a change of sign among the Bernstein coefficients there is no root
+    bernstein = _bernstein(family)
+    noise = ROUND_OFF * family.size[:, None]
+    row, piece = np.nonzero((bernstein.min(axis=0) < -noise) & (bernstein.max(axis=0) > noise))
     if not len(row):
         return row, np.zeros(0)
-    cubic = np.stack([a, b, c, d])[:, row, piece]
+    h = np.diff(family.breaks)
+    cubic = family.coefficients[row, piece].T * h[row, piece] ** np.arange(4)[:, None]
     which, t = _roots_in_unit(cubic)
     return row[which], family.breaks[row[which], piece[which]] + t * h[row[which], piece[which]]
+
+
+def _bernstein(family: LineFamily) -> Array:
+    """Return the Bernstein coefficients of every piece: a piece runs between its extremes."""
+    h = np.diff(family.breaks)
+    a, b, c, d = np.moveaxis(family.coefficients, -1, 0)
+    b, c, d = b * h, c * h**2, d * h**3
+    return np.stack([a, a + b / 3, a + (2 * b + c) / 3, a + b + c + d])
 
 
 def _roots_in_unit(cubic: Array) -> tuple[NDArray[np.int64], Array]:
@@ -160,4 +178,4 @@ def _cut(family: LineFamily, rows: NDArray[np.int64], points: Array) -> LineFami
     parent = np.minimum(np.cumsum(old, axis=1) - 1, family.coefficients.shape[1] - 1)[:, :-1]
     begins = np.take_along_axis(family.breaks, parent, axis=1)
     cubic = np.take_along_axis(family.coefficients, parent[..., None], axis=1)
-    return LineFamily(breaks, shifted(cubic, breaks[:, :-1] - begins))
+    return LineFamily(breaks, shifted(cubic, breaks[:, :-1] - begins), family.size)

@@ -9,8 +9,10 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from stepcalc.analysis.case_effect import CaseEffect, EffectRows, case_effect
-from stepcalc.analysis.influence_lines import Effect, LineFamily, influence_lines, stacked
+from stepcalc.analysis.beam_stiffness import solved
+from stepcalc.analysis.case_effect import CaseEffect, case_effects
+from stepcalc.analysis.influence_lines import Effect, LineFamily, influence_lines
+from stepcalc.analysis.line_family import stacked
 from stepcalc.analysis.load_case import LoadCase, hl93_cases
 from stepcalc.analysis.load_proof import LoadProof, placed_proof
 from stepcalc.errors import RangeError
@@ -187,15 +189,19 @@ def _envelopes(
         influence_lines(beam, effect, at, faces=faces)
         for effect, (at, faces) in zip(effects, places, strict=True)
     ]
-    names = [effect for effect, (at, _) in zip(effects, places, strict=True) for _ in at]
-    rows = EffectRows.of(
-        beam,
-        names,
-        np.concatenate([at for at, _ in places]),
-        np.concatenate([faces for _, faces in places]),
-        stacked(families),
+    counts = [len(at) for at, _ in places]
+    names = np.repeat(np.array(effects, dtype=np.str_), counts)
+    both = stacked(families)
+    results = case_effects(
+        cases,
+        solved(beam),
+        np.zeros(2 * len(names), dtype=np.int64),
+        np.tile(names, 2),
+        np.tile(np.concatenate([at for at, _ in places]), 2),
+        np.tile(np.concatenate([faces for _, faces in places]), 2),
+        np.repeat([1, -1], len(names)),
+        stacked([both, both]),
     )
-    results = tuple(case_effect(case, rows) for case in cases)
     totals = np.array([result.total for result in results])
     made: dict[str, EffectEnvelope] = {}
     first, half = 0, len(names)

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from stepcalc.analysis.influence_lines import LineFamily
+from stepcalc.analysis.line_family import LineFamily
 from stepcalc.analysis.train_search import AxleGroup, Peaks, best_position, local_maxima
 
 __all__ = ["Halves", "Placed", "ordinates_at", "place", "place_rigid"]
@@ -225,7 +225,7 @@ def ordinates_at(lines: LineFamily, positions: Array, sides: Integers) -> Array:
     ndarray of float, shape (rows, n)
     """
     breaks = lines.breaks
-    near = 1e-9 * float(np.max(breaks[:, -1] - breaks[:, 0]))
+    near = 1e-9 * (breaks[:, -1:] - breaks[:, :1])
     reach = positions + np.where(sides > 0, near, -near)
     piece = np.zeros(positions.shape, dtype=np.int64)
     for column in range(1, lines.coefficients.shape[1]):

@@ -20,7 +20,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 if TYPE_CHECKING:
-    from stepcalc.analysis.influence_lines import LineFamily
+    from stepcalc.analysis.line_family import LineFamily
 
 __all__ = ["AxleGroup", "Found", "Peaks", "best_position", "local_maxima"]
 
@@ -176,7 +176,7 @@ def _at(c: tuple[Array, Array, Array, Array], t: Array) -> Array:
 
 def _summed(groups: Sequence[AxleGroup]) -> _Sum:
     """Add up the jumps of all axles, in order of their events."""
-    origin = float(groups[0].lines.breaks[0, -1]) / 2
+    origin = groups[0].lines.breaks[:, -1:] / 2
     events, jumps = [], []
     for group in groups:
         own = group.lines.jumps  # about the middle of the beam
