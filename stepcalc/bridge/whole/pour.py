@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from stepcalc.expr.tree import Operand
     from stepcalc.sheet.sheet import Sheet
 
-__all__ = ["Pour", "deck_pour"]
+__all__ = ["Pour", "brackets_on_girder", "deck_pour"]
 
 
 @dataclass(frozen=True)
@@ -93,7 +93,7 @@ def deck_pour(
                ref="M/S, steel section")  # fmt: skip
     details = bridge.data.details
     if exterior and details is not None and details.brackets:
-        first = _brackets(sheet, bridge, sides)
+        first = brackets_on_girder(sheet, bridge, sides)
         f_l = second_order_lateral(
             sheet, sides, web, buckling, first_order=first, vertical=f_c, location="midspan"
         ).stress
@@ -115,7 +115,26 @@ def deck_pour(
     return Pour(effects, buckling.resistance, C_b)
 
 
-def _brackets(sheet: Sheet, bridge: BridgeNodes, sides: Sides) -> Operand:
+def brackets_on_girder(sheet: Sheet, bridge: BridgeNodes, sides: Sides) -> Operand:
+    """Write the first-order lateral stress of the compressed flange by the overhang brackets.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The sheet that receives givens and steps.
+    bridge : BridgeNodes
+        With its details; the brace spacing is the unbraced length.
+    sides : Sides
+        Which flange is compressed.
+
+    Returns
+    -------
+    Operand, [stress]
+
+    Source
+    ------
+    AASHTO LRFD, 8th ed. (2017), C6.10.3.4; from memory.
+    """
     details, data = bridge.data.details, bridge.data
     assert details is not None
 
