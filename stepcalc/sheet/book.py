@@ -305,7 +305,7 @@ def _take_out(part: Part, entry: Entry) -> bool:
 
 
 def _copy_part(part: Part, parent: Part | None) -> Part:
-    twin = Part(part.title, parent)
+    twin = Part(part.title, parent, part.tables_only)
     for block in part.blocks:
         twin.blocks.append(_copy_part(block, twin) if isinstance(block, Part) else block)
     return twin
