@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from stepcalc.analysis.beam_element import UNIFORM, UnitElement, unit_element
+from stepcalc.errors import RangeError
 
 if TYPE_CHECKING:
     from stepcalc.analysis.beam import Beam, End, Rigidity
@@ -125,14 +127,19 @@ def batch_of_one(beam: Beam, extra_nodes: Sequence[float] = ()) -> BeamBatch:
     )
 
 
+Law = tuple[float, ArrayLike, ArrayLike]
+"""Up to which fraction of a span, and EI at the start and at the end of that stretch."""
+
+
 def same_make(
     spans: Array,
     *,
     ends: tuple[End, End] = ("pinned", "pinned"),
     hinges: Sequence[tuple[int, float]] = (),
-    steps: Sequence[Sequence[tuple[float, float]]] | None = None,
+    laws: Sequence[Sequence[Law]] | None = None,
+    extra: Sequence[tuple[int, float]] = (),
 ) -> BeamBatch:
-    """Return beams whose hinges and steps of EI stand at the same fractions of their spans.
+    """Return beams whose hinges and stretches of EI stand at the same fractions of their spans.
 
     Parameters
     ----------
@@ -140,36 +147,59 @@ def same_make(
     ends : pair of "pinned", "fixed" or "free"
     hinges : sequence of (int, float)
         Span, counted from 0, and fraction of it.
-    steps : sequence of sequences of (float, float), optional
-        For every span, up to which fraction an EI goes, and the EI; the last fraction is 1.
+    laws : sequence of sequences of (float, EI, EI), optional
+        For every span its stretches: up to which fraction, and EI at their two ends, between which
+        it runs straight. An EI may be one for all beams or one for each; it must be the same at
+        both ends where it differs between beams. EI is 1 unless given.
+    extra : sequence of (int, float)
+        Further places that become nodes.
 
     Returns
     -------
     BeamBatch
     """
     count = spans.shape[1]
-    laws = steps or [[(1.0, 1.0)]] * count
     places: list[tuple[int, float]] = []
-    values: list[float] = []
-    for span, law in enumerate(laws):
-        cuts = {end for end, _ in law} | {at for where, at in hinges if where == span}
-        inner = sorted(cut for cut in cuts if 1e-9 < cut < 1 - 1e-9)
-        marks = [0.0, *(b for a, b in zip([0.0, *inner], inner, strict=False) if b - a > 1e-9)]
+    stretches: list[tuple[UnitElement, ArrayLike]] = []
+    for span, law in enumerate(laws or [[(1.0, 1.0, 1.0)]] * count):
+        cuts = {end for end, _, _ in law} | {at for where, at in (*hinges, *extra) if where == span}
+        marks = [0.0]
+        marks += [cut for cut in sorted(cuts) if 1e-9 < cut < 1 - 1e-9 and cut - marks[-1] > 1e-9]
         places += [(span, mark) for mark in marks]
-        values += [next(EI for end, EI in law if mark < end - 1e-9) for mark in marks]
+        stretches += [_stretch(law, a, b) for a, b in pairwise([*marks, 1.0])]
     joints = np.concatenate([np.zeros((len(spans), 1)), np.cumsum(spans, axis=1)], axis=1)
     inside = [joints[:, span] + mark * spans[:, span] for span, mark in places]
     on_hinge = [
         any(abs(span + mark - where - at) <= 1e-9 for where, at in hinges) for span, mark in places
     ]
+    sizes = [np.broadcast_to(np.asarray(size, float), len(spans)) for _, size in stretches]
     return BeamBatch(
         np.stack([*inside, joints[:, -1]], axis=1),
         ends,
         np.array([*(i for i, (_, mark) in enumerate(places) if mark == 0), len(places)]),
         np.flatnonzero(on_hinge),
-        (UNIFORM,) * len(places),
-        np.broadcast_to(np.array(values), (len(spans), len(places))),
+        tuple(unit for unit, _ in stretches),
+        np.stack(sizes, axis=1),
     )
+
+
+def _stretch(law: Sequence[Law], start: float, end: float) -> tuple[UnitElement, ArrayLike]:
+    """Return the unit stretch between two marks of a span, and its size."""
+    begins = 0.0
+    for until, first, last in law:
+        if start < until - 1e-9:
+            if first is last or np.all(np.asarray(first) == np.asarray(last)):
+                return UNIFORM, first
+            a, b = float(np.asarray(first)), float(np.asarray(last))
+            at = [a + (b - a) * (x - begins) / (until - begins) for x in (start, end)]
+            return _straight(*at)
+        begins = until
+    raise RangeError(f"EI ends before {start:g} of the span; give it up to 1")
+
+
+@lru_cache(maxsize=64)
+def _straight(first: float, last: float) -> tuple[UnitElement, float]:
+    return unit_element(0.0, 1.0, lambda t: first + (last - first) * t)
 
 
 def _merged(beam: Beam, extra: Sequence[float]) -> Array:
@@ -186,7 +216,7 @@ def laws_between(beam: Beam, nodes: Array) -> list[tuple[float, float, Rigidity]
     """Return start, end and EI of every stretch between two nodes of one beam."""
     found, laws = [], iter(beam.segments)
     law = next(laws)
-    for a, b in zip(nodes[:-1].tolist(), nodes[1:].tolist(), strict=True):
+    for a, b in pairwise(nodes.tolist()):
         while law.end < 0.5 * (a + b):
             law = next(laws)
         found.append((a, b, law.rigidity))

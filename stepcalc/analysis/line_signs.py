@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from stepcalc.analysis.line_family import LineFamily
 from stepcalc.analysis.piecewise import shifted
 
-__all__ = ["ROUND_OFF", "areas", "areas_where", "positive_part", "restricted"]
+__all__ = ["ROUND_OFF", "areas", "areas_upto", "areas_where", "positive_part", "restricted"]
 
 Array = NDArray[np.float64]
 
@@ -63,11 +63,11 @@ def areas_where(family: LineFamily, loaded: LineFamily) -> Array:
     ndarray of float, shape (rows,)
     """
     stands = np.any(loaded.coefficients != 0, axis=2) & (np.diff(loaded.breaks) > 0)
-    upto = _area_upto(family, loaded.breaks)
+    upto = areas_upto(family, loaded.breaks)
     return np.asarray(np.sum(np.where(stands, np.diff(upto), 0.0), axis=1))
 
 
-def _area_upto(family: LineFamily, positions: Array) -> Array:
+def areas_upto(family: LineFamily, positions: Array) -> Array:
     """Return the area under every line from its left end to its own positions."""
     h = np.diff(family.breaks)
     total = np.zeros_like(positions)

@@ -5,8 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any
+from typing import TYPE_CHECKING
 
+import numpy as np
+from numpy.typing import NDArray
+
+from stepcalc.bridge.continuous.at_once import dead_at_once, live_at_once
 from stepcalc.bridge.continuous.layout import MOST_SPANS
 from stepcalc.bridge.continuous.line_kernels import broadcast, place_units
 from stepcalc.bridge.continuous.ordinates import dead_proof, live_proof_sheet
@@ -14,9 +18,16 @@ from stepcalc.bridge.continuous.values import dead_value, live_value
 from stepcalc.errors import RangeError
 from stepcalc.sheet.kernels import Kernel, register_kernel
 
+if TYPE_CHECKING:
+    from stepcalc.analysis.line_family import Effect
+
 __all__ = ["SpanKernels", "span_kernels"]
 
-_UNITS = {"moment": "kip*ft", "shear": "kip", "reaction": "kip", "deflection": "kip*ft**3"}
+Array = NDArray[np.float64]
+
+_UNITS: dict[Effect, str] = {
+    "moment": "kip*ft", "shear": "kip", "reaction": "kip", "deflection": "kip*ft**3"
+}  # fmt: skip
 """Deflection is downward positive, times the EI for which the layout says 1."""
 
 
@@ -54,7 +65,7 @@ def span_kernels(count: int) -> SpanKernels:
             Kernel(
                 f"{title}: {effect} by a uniform load",
                 1,
-                broadcast(count, _dead(effect), ("fraction", "load")),
+                broadcast(count, _dead(effect), ("fraction", "load"), _dead_at_once(effect)),
                 place_units(count) | {"load": "kip/ft"},
                 unit,
                 {"ordinates": dead_proof(effect, count)},
@@ -65,7 +76,7 @@ def span_kernels(count: int) -> SpanKernels:
             Kernel(
                 f"{title}: {effect} by a live load",
                 1,
-                broadcast(count, _live(effect), ("fraction", "impact"), _live(effect, alone=True)),
+                broadcast(count, _live(effect), ("fraction", "impact"), _live_at_once(effect)),
                 place_units(count) | {"load": "choice", "impact": None, "which": "choice"},
                 unit,
                 {"ordinates": live_proof_sheet(effect, count)},
@@ -75,7 +86,7 @@ def span_kernels(count: int) -> SpanKernels:
     return made
 
 
-def _dead(effect: str) -> Callable[..., float]:
+def _dead(effect: Effect) -> Callable[..., float]:
     def value(
         spans: tuple[float, ...], fraction: float, load: float, layout: str, place: str
     ) -> float:
@@ -84,15 +95,34 @@ def _dead(effect: str) -> Callable[..., float]:
     return value
 
 
-def _live(effect: Any, *, alone: bool = False) -> Callable[..., float]:
+def _dead_at_once(effect: Effect) -> Callable[..., Array]:
+    def values(spans: Array, fraction: Array, load: Array, layout: str, place: str) -> Array:
+        return load * dead_at_once(effect, spans, layout, int(place), fraction)
+
+    return values
+
+
+def _live(effect: Effect) -> Callable[..., float]:
     def value(spans: tuple[float, ...], fraction: float, impact: float, **texts: str) -> float:
-        which, load, layout = texts["which"], texts["load"], texts["layout"]
-        if which not in ("max", "min"):
-            raise RangeError(f"which is 'max' or 'min', not {which!r}")
-        place = int(texts["place"])
-        return live_value(effect, which, load, impact, spans, layout, place, fraction, alone=alone)
+        which, load, layout = _which(texts), texts["load"], texts["layout"]
+        return live_value(effect, which, load, impact, spans, layout, int(texts["place"]), fraction)
 
     return value
+
+
+def _live_at_once(effect: Effect) -> Callable[..., Array]:
+    def values(spans: Array, fraction: Array, impact: Array, **texts: str) -> Array:
+        which, load, layout = _which(texts), texts["load"], texts["layout"]
+        place = int(texts["place"])
+        return live_at_once(effect, which, load, impact, spans, layout, place, fraction)
+
+    return values
+
+
+def _which(texts: dict[str, str]) -> str:
+    if texts["which"] not in ("max", "min"):
+        raise RangeError(f"which is 'max' or 'min', not {texts['which']!r}")
+    return texts["which"]
 
 
 for _count in range(1, MOST_SPANS + 1):

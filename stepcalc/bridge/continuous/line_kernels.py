@@ -7,20 +7,25 @@ the span's own side.  A reaction is named by its support, counted from 1.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from stepcalc.bridge.continuous.at_once import areas_at_once, ordinates_at_once
 from stepcalc.bridge.continuous.layout import MOST_SPANS
-from stepcalc.bridge.continuous.values import line_at
+from stepcalc.bridge.continuous.values import area_value, ordinate_value
 from stepcalc.errors import RangeError
 from stepcalc.sheet.kernels import Kernel, register_kernel
 
+if TYPE_CHECKING:
+    from stepcalc.analysis.line_family import Effect
+
 __all__ = ["LineKernels", "broadcast", "line_kernels", "place_units", "span_inputs", "span_names"]
 
-_UNITS: dict[str, tuple[str | None, str]] = {
+_UNITS: dict[Effect, tuple[str | None, str]] = {
     "moment": ("ft", "ft**2"), "shear": (None, "ft"), "reaction": (None, "ft"),
     "deflection": ("ft**3", "ft**4"),
 }  # fmt: skip
@@ -54,9 +59,9 @@ def broadcast(
     count: int,
     function: Callable[..., float],
     numbers: Sequence[str],
-    many: Callable[..., float] | None = None,
+    at_once: Callable[..., Any] | None = None,
 ) -> Callable[..., Any]:
-    """Return a procedure over arrays: `function(spans, **rest)` at every element.
+    """Return a procedure over arrays: `function(spans, **rest)` at every distinct element.
 
     Parameters
     ----------
@@ -66,8 +71,9 @@ def broadcast(
         Takes the spans as a tuple of floats, the other numbers as floats, and texts as they are.
     numbers : sequence of str
         Names of the inputs, spans excluded, that may be arrays.
-    many : callable, optional
-        What stands for `function` at the elements of arrays; the same value, found otherwise.
+    at_once : callable, optional
+        The same of all elements of arrays: takes spans as an array of shape (n, count), the other
+        numbers as arrays of shape (n,), and returns an array of shape (n,).
 
     Returns
     -------
@@ -83,15 +89,22 @@ def broadcast(
             values = [float(array) for array in arrays]
             rest = dict(zip(numbers, values[count:], strict=True))
             return function(tuple(values[:count]), **rest, **texts)
-        found = np.full(arrays[0].shape, np.nan)
-        for index in np.ndindex(found.shape):
-            values = [float(array[index]) for array in arrays]
+        columns = np.stack([array.ravel() for array in arrays], axis=1)
+        # a sheet of many variants of a girder has few beams: each is worked out once
+        distinct, which = np.unique(columns, axis=0, return_inverse=True)
+        found = np.full(len(distinct), np.nan)
+        sound = np.flatnonzero(np.isfinite(distinct).all(axis=1) & (distinct[:, :count] > 0).all(1))
+        if at_once is not None and len(sound):
+            rest = dict(zip(numbers, distinct[sound, count:].T, strict=True))
+            # a mechanism, or words that stand for nothing: no element has a result
+            with suppress(ArithmeticError, ValueError):
+                found[sound] = at_once(distinct[sound, :count], **rest, **texts)
+        for row in sound if at_once is None else ():
+            values = distinct[row].tolist()
             rest = dict(zip(numbers, values[count:], strict=True))
-            try:
-                found[index] = (many or function)(tuple(values[:count]), **rest, **texts)
-            except (ArithmeticError, ValueError):
-                continue  # stays nan: undefined for this element alone
-        return found
+            with suppress(ArithmeticError, ValueError):  # stays nan: undefined for it alone
+                found[row] = function(tuple(values[:count]), **rest, **texts)
+        return found[which].reshape(arrays[0].shape)
 
     return over_arrays
 
@@ -120,7 +133,12 @@ def line_kernels(count: int) -> LineKernels:
             Kernel(
                 f"{title}: {effect}, influence ordinate",
                 1,
-                broadcast(count, _ordinate(effect), ("fraction", "position", "side")),
+                broadcast(
+                    count,
+                    _ordinate(effect),
+                    ("fraction", "position", "side"),
+                    _ordinates(effect),
+                ),
                 place_units(count) | {"position": "ft", "side": None},
                 ordinate,
                 {},
@@ -131,7 +149,7 @@ def line_kernels(count: int) -> LineKernels:
             Kernel(
                 f"{title}: {effect}, influence area",
                 1,
-                broadcast(count, _area(effect), ("fraction", "start", "end")),
+                broadcast(count, _area(effect), ("fraction", "start", "end"), _areas(effect)),
                 place_units(count) | {"start": "ft", "end": "ft"},
                 area,
                 {},
@@ -141,40 +159,36 @@ def line_kernels(count: int) -> LineKernels:
     return made
 
 
-def _ordinate(effect: Any) -> Callable[..., float]:
-    def value(
-        spans: tuple[float, ...],
-        fraction: float,
-        position: float,
-        side: float,
-        layout: str,
-        place: str,
-    ) -> float:
-        line = line_at(effect, spans, layout, int(place), fraction)
-        return float(line(_snapped(line.breaks, position), side="left" if side < 0 else "right"))
+def _ordinate(effect: Effect) -> Callable[..., float]:
+    def value(spans: tuple[float, ...], **inputs: Any) -> float:
+        return ordinate_value(effect, spans, *_place(inputs), inputs["position"], inputs["side"])
 
     return value
 
 
-def _area(effect: Any) -> Callable[..., float]:
-    def value(
-        spans: tuple[float, ...],
-        fraction: float,
-        start: float,
-        end: float,
-        layout: str,
-        place: str,
-    ) -> float:
-        line = line_at(effect, spans, layout, int(place), fraction)
-        return float(line.integral(start, end))
+def _ordinates(effect: Effect) -> Callable[..., Any]:
+    def values(spans: Any, **inputs: Any) -> Any:
+        return ordinates_at_once(effect, spans, *_place(inputs), inputs["position"], inputs["side"])
+
+    return values
+
+
+def _area(effect: Effect) -> Callable[..., float]:
+    def value(spans: tuple[float, ...], **inputs: Any) -> float:
+        return area_value(effect, spans, *_place(inputs), inputs["start"], inputs["end"])
 
     return value
 
 
-def _snapped(breaks: Any, position: float) -> float:
-    """Return a position, or the break it nearly is, so that its side is the side of the break."""
-    nearest = float(breaks[np.argmin(np.abs(breaks - position))])
-    return nearest if abs(nearest - position) <= 1e-9 * float(breaks[-1]) else position
+def _areas(effect: Effect) -> Callable[..., Any]:
+    def values(spans: Any, **inputs: Any) -> Any:
+        return areas_at_once(effect, spans, *_place(inputs), inputs["start"], inputs["end"])
+
+    return values
+
+
+def _place(inputs: dict[str, Any]) -> tuple[str, int, Any]:
+    return inputs["layout"], int(inputs["place"]), inputs["fraction"]
 
 
 for _count in range(1, MOST_SPANS + 1):

@@ -16,6 +16,11 @@ from stepcalc.analysis.live_load_envelope import (
     LiveLoadEnvelope,
     live_load_envelope,
 )
+from stepcalc.bridge.continuous.at_once import (
+    areas_at_once,
+    dead_at_once,
+    ordinates_at_once,
+)
 from stepcalc.bridge.continuous.layout import beam_of, section_of
 from stepcalc.bridge.continuous.loads import load_cases
 from stepcalc.errors import RangeError
@@ -26,12 +31,14 @@ if TYPE_CHECKING:
     from stepcalc.analysis.piecewise import PiecewisePolynomial
 
 __all__ = [
+    "area_value",
     "dead_value",
     "envelope_at",
     "face_at",
     "line_at",
     "live_proof",
     "live_value",
+    "ordinate_value",
     "tenth_envelope",
     "unit_response",
 ]
@@ -52,17 +59,53 @@ def unit_response(spans: Spans, layout: str) -> Response:
     return response(beam, uniform_on_all_spans(beam))
 
 
-def dead_value(effect: str, spans: Spans, layout: str, span: int, fraction: float) -> float:
+@lru_cache(maxsize=4096)
+def dead_value(effect: Effect, spans: Spans, layout: str, span: int, fraction: float) -> float:
     """Return an effect of 1 kip/ft on all spans; a reaction's support by `span`."""
-    found = unit_response(spans, layout)
+    found = dead_at_once(effect, *_one(effect, spans, layout, span, fraction))
+    return float(found[0])
+
+
+@lru_cache(maxsize=4096)
+def ordinate_value(
+    effect: Effect,
+    spans: Spans,
+    layout: str,
+    span: int,
+    fraction: float,
+    position: float,
+    side: float,
+) -> float:
+    """Return an influence ordinate at a position, ft from the left end, on one side of it."""
+    place = _one(effect, spans, layout, span, fraction)
+    return float(ordinates_at_once(effect, *place, np.array([position]), np.array([side]))[0])
+
+
+@lru_cache(maxsize=4096)
+def area_value(
+    effect: Effect,
+    spans: Spans,
+    layout: str,
+    span: int,
+    fraction: float,
+    start: float,
+    end: float,
+) -> float:
+    """Return an influence area between two positions, ft from the left end."""
+    place = _one(effect, spans, layout, span, fraction)
+    return float(areas_at_once(effect, *place, np.array([start]), np.array([end]))[0])
+
+
+def _one(
+    effect: Effect, spans: Spans, layout: str, span: int, fraction: float
+) -> tuple[Array, str, int, Array]:
+    """Return one section as arrays of one, or raise if it does not exist."""
     if effect == "reaction":
-        return float(found.reactions[_support(beam_of(spans, layout), span)])
-    x = section_of(spans, span, fraction)
-    if effect == "moment":
-        return float(found.moment(x))
-    if effect == "deflection":
-        return float(found.deflection(x))
-    return float(found.shear(x, side="left" if face_at(fraction) < 0 else "right"))
+        _support(beam_of(spans, layout), span)
+    else:
+        section_of(spans, span, fraction)
+    beam_of(spans, layout)  # says what is wrong with the spans
+    return np.array([spans]), layout, span, np.array([fraction])
 
 
 @lru_cache(maxsize=128)
@@ -88,20 +131,18 @@ def envelope_at(
     layout: str,
     span: int,
     fraction: float,
-    *,
-    alone: bool = False,
 ) -> tuple[EffectEnvelope, int]:
     """Return an envelope that holds a section, and the index of the section in it.
 
-    Tenth points of one beam share the work of all of them; `alone` does without, for arrays of
-    beams of which each is asked for one section only.
+    Tenth points of one beam share the work of all of them; for arrays of beams of which each is
+    asked for one section only there is `live_at_once`, which does without.
     """
     beam = beam_of(spans, layout)
     reaction = effect == "reaction"
     x, face = (0.0, 1) if reaction else (section_of(spans, span, fraction), face_at(fraction))
     tenths = fraction * 10
     tenth = reaction or (effect != "deflection" and abs(tenths - round(tenths)) < 1e-9)
-    if tenth and not alone:
+    if tenth:
         envelope = tenth_envelope(load, impact, spans, layout)[effect]
     else:
         envelope = _section_envelope(effect, load, impact, spans, layout, x)
@@ -117,11 +158,9 @@ def live_value(
     layout: str,
     span: int,
     fraction: float,
-    *,
-    alone: bool = False,
 ) -> float:
     """Return the largest or smallest value of one effect under a live load in one lane."""
-    envelope, index = envelope_at(effect, load, impact, spans, layout, span, fraction, alone=alone)
+    envelope, index = envelope_at(effect, load, impact, spans, layout, span, fraction)
     return float((envelope.maximum if which == "max" else envelope.minimum)[index])
 
 
