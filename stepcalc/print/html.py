@@ -17,8 +17,9 @@ from typing import TYPE_CHECKING, Any
 from markupsafe import Markup, escape
 
 from stepcalc.print import views
-from stepcalc.print.block_filters import ROOM, block_filters, picture_of
-from stepcalc.print.lines import finest
+from stepcalc.print.block_filters import block_filters, picture_of
+from stepcalc.print.html_contents import contents_of
+from stepcalc.print.lines import LONG_PIECE, cut, finest, spoken
 from stepcalc.print.options import DEFAULT, Options
 from stepcalc.print.prepared import prepare
 from stepcalc.print.title_block import long_fields, title_rows
@@ -52,12 +53,13 @@ def to_html(document: b.Document, options: Options = DEFAULT) -> str:
     str
     """
     ready = prepare(document, "svg")
+    title = document_title(document)
     ours = html_environment(options.templates)
     css = ours.get_template("html/sheet.css.j2").render(
-        font=_font(), page_size=PAGE_SIZES[options.paper]
+        fonts={name: _font(name) for name in FONTS}, page_size=PAGE_SIZES[options.paper]
     )
     return ours.get_template("html/document.html.j2").render(
-        title=document_title(document), css=Markup(css), profile=document.profile,
+        title=title, css=Markup(css), profile=document.profile, contents=contents_of(ready, title),
         rows=_without_sheet_number(document), sheets=document.sheets,
         long_fields=long_fields(document.title, document.profile),
         notices=ready.notices, safety=views.SAFETY,
@@ -77,9 +79,12 @@ def _without_sheet_number(document: b.Document) -> list[Any]:
     return rows
 
 
-@lru_cache(maxsize=1)
-def _font() -> str:
-    font = files("stepcalc.print") / "fonts" / "STIXTwoMath-subset.woff2"
+FONTS = ("Math-subset", "Text-Regular", "Text-Italic", "Text-Bold")
+
+
+@lru_cache(maxsize=len(FONTS))
+def _font(name: str) -> str:
+    font = files("stepcalc.print") / "fonts" / f"STIXTwo{name}.woff2"
     return base64.b64encode(font.read_bytes()).decode("ascii")
 
 
@@ -109,11 +114,12 @@ _BINARY = frozenset("+-−=<>≤≥≠≈·×→")
 _SMALL = '<mo stretchy="false" lspace="0" rspace="0">'
 _TALL = ("<mfrac", "<msqrt", "<mroot", "<mtable", "<munder", 'stretchy="true"')
 _MATHML = SheetMathML()
+_WHOLE = 16.0  # ems: a telephone shows this much
 _WIDE_PIECE = 34.0  # ems of the print font's bound; the HTML font is narrower
 
 
 def _math(layout: Layout) -> Markup:
-    return Markup(math_element(replay(layout, _MATHML)))  # the dialect escapes
+    return Markup(math_element(replay(layout, _MATHML), spoken(layout)))  # both escape
 
 
 def _in_text(layout: Layout, room: float = 24.0) -> Markup:
@@ -125,10 +131,10 @@ def _in_text(layout: Layout, room: float = 24.0) -> Markup:
 
 def _line(line: Line) -> Markup:
     """Return a line as one element, or as the pieces between which a browser may break."""
-    if line.width <= ROOM["work"]:
+    if line.width <= _WHOLE:
         return _math(line.layout)
     shown: list[Markup] = []
-    for piece in line.pieces:
+    for piece in line.pieces if line.width > LONG_PIECE else cut(line.layout):
         if piece.parts and width(piece.layout) > _WIDE_PIECE:
             for part in piece.parts:
                 shown += [Markup("<br>")] * part.anew + [_math(part.layout)]
@@ -154,6 +160,6 @@ def html_environment(own_templates: Path | None) -> Environment:
     ours = environment("html", own_templates)
     ours.filters.update(
         block_filters(), h=_harmless, in_text=_in_text, mathml=_line, alignment=table_alignment,
-        picture=context_filter(_picture),
+        picture=context_filter(_picture), identity=id,
     )  # fmt: skip
     return ours

@@ -75,6 +75,14 @@ def line(layout: Layout, lead: str = "", *, alt: str = "") -> Line:
     return Line(alt or spoken(whole), whole, pieces, wide)
 
 
+def cut(layout: Layout) -> tuple[Piece, ...]:
+    """Return the pieces of a line at its relations and signs, however short it is."""
+    if layout[0] == "row" and len(layout[1]) == 2 and layout[1][0][0] == "op":
+        (_, lead), whole = layout[1]
+        return tuple(map(_piece, _pieces(whole, lead)))
+    return tuple(map(_piece, _pieces(layout)))
+
+
 def equation(left: Layout, right: Layout, sign: str = "=") -> Line:
     """Return ``left = right`` as a line."""
     return line(["rel", left, [[sign, right]]])

@@ -56,12 +56,11 @@ class Tags(HTMLParser):
         self.harmful: list[str] = []
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        if tag in ("script", "iframe", "object", "embed", "link", "base", "form", "a"):
+        if tag in ("script", "iframe", "object", "embed", "link", "base", "form"):
             self.harmful.append(tag)
+        inside = "#" if tag == "a" else "data:image/"  # a link leads within the file
         for name, value in attrs:
-            fetched = name in ("src", "href", "data") and not (value or "").startswith(
-                "data:image/"
-            )
+            fetched = name in ("src", "href", "data") and not (value or "").startswith(inside)
             if name.startswith("on") or fetched:
                 self.harmful.append(f"{tag} {name}={value}")
 

@@ -219,5 +219,6 @@ def math_element(fragment: str, alt: str = "", *, block: bool = False) -> str:
     str
     """
     display = ' display="block"' if block else ""
-    label = f' aria-label="{_safe(alt)}"' if alt else ""
+    # not aria-label, which would hide the parts of the formula from a screen reader
+    label = f' alttext="{_safe(alt)}"' if alt else ""
     return f"<math{display}{label}><mrow>{fragment}</mrow></math>"
