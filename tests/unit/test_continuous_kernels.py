@@ -140,10 +140,13 @@ def girder_inputs(count: Any) -> Any:
     numbers |= {f"g_negative_{i}": 0.7 + 0.02 * i for i in range(1, count)}
     factors = {
         "gamma_DC": 1.25, "gamma_DCn": 0.9, "gamma_DW": 1.5, "gamma_DWn": 0.65,
-        "gamma_LL": 1.75, "eta": 1.05,
+        "gamma_SE": 1.0, "gamma_LL": 1.75, "eta": 1.05,
         "eta_i": 0.97,
     }  # fmt: skip
-    return numbers | factors | {"layout": "prismatic", "load": "HL-93"}
+    texts = {"layout": "prismatic", "load": "HL-93", "layout_SE": "prismatic"}
+    for name in ("DC1", "DC2", "DW"):
+        texts |= {f"layout_{name}": "prismatic", f"loads_{name}": "all spans"}
+    return numbers | factors | texts | {"settlements": "none", "rigidity": 1 * kip * ft**2}
 
 
 @pytest.mark.parametrize(

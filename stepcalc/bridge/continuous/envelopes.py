@@ -13,9 +13,10 @@ from typing import Any
 
 import numpy as np
 
+from stepcalc.bridge.continuous.display_units import SI
 from stepcalc.bridge.continuous.envelope_proof import proof_of_envelope
 from stepcalc.bridge.continuous.girder import along, moment_peak
-from stepcalc.bridge.continuous.girder_inputs import DEAD, loads_of, numbers_of
+from stepcalc.bridge.continuous.girder_inputs import girder_units, loads_of, numbers_of
 from stepcalc.bridge.continuous.layout import MOST_SPANS, beam_of
 from stepcalc.bridge.continuous.line_kernels import broadcast, span_names
 from stepcalc.errors import RangeError
@@ -45,18 +46,20 @@ class GirderKernels:
 def girder_kernels(count: int) -> GirderKernels:
     """Return the procedures for girders of so many spans."""
     units: dict[str, str | None] = dict.fromkeys(span_names(count), "ft")
-    units |= {"layout": "choice", "load": "choice"}
-    units |= {name: "kip/ft" if name in DEAD else None for name in numbers_of(count)}
+    units |= girder_units(count)
     title = f"girder of {count} span{'s' if count > 1 else ''}"
     found = [
         register_kernel(
             Kernel(
                 f"{title}: factored {effect} envelope",
-                1,
+                2,
                 broadcast(count, _extreme(effect, count), numbers_of(count)),
                 units | {"which": "choice"},
                 "kip*ft" if effect == "moment" else "kip",
-                {"tenth points": proof_of_envelope(effect, count)},
+                {
+                    "tenth points": proof_of_envelope(effect, count),
+                    "tenth points, SI": proof_of_envelope(effect, count, SI),
+                },
                 "envelope at tenth points, both sides of supports"
                 + (" and the exact peak of every span" if effect == "moment" else ""),
             )
@@ -66,7 +69,7 @@ def girder_kernels(count: int) -> GirderKernels:
     section = register_kernel(
         Kernel(
             f"{title}: section of the largest factored moment",
-            1,
+            2,
             broadcast(count, _section(count), numbers_of(count)),
             units | {"place": "choice"},
             None,

@@ -12,12 +12,32 @@ from stepcalc.analysis.contraflexure import hogging_zones
 from stepcalc.analysis.live_load_envelope import live_load_envelope
 from stepcalc.bridge.continuous.layout import beam_of
 from stepcalc.bridge.continuous.loads import load_cases
-from stepcalc.bridge.continuous.values import tenth_envelope, unit_response
+from stepcalc.bridge.continuous.stage_values import along_response, settled_response, stage_along
+from stepcalc.bridge.continuous.values import tenth_envelope
 
-__all__ = ["Along", "GirderLoads", "along", "moment_peak"]
+__all__ = ["Along", "GirderLoads", "Settled", "Staged", "along", "moment_peak"]
 
 Array = NDArray[np.float64]
+Integers = NDArray[np.int64]
 _PARTS, _NARROWER, _NARROW_ENOUGH = 40, 16, 1e-8
+
+
+@dataclass(frozen=True)
+class Staged:
+    """One stage of dead load: stiffness that carries it, its loads, its uniform load, kip/ft."""
+
+    layout: str
+    loads: str
+    load: float
+
+
+@dataclass(frozen=True)
+class Settled:
+    """Settlements: the stiffness that resists them, which they are, and the EI of 1, kip-ft^2."""
+
+    layout: str
+    settlements: str
+    rigidity: float
 
 
 @dataclass(frozen=True)
@@ -26,7 +46,9 @@ class GirderLoads:
 
     Attributes
     ----------
-    DC1, DC2, DW : float, kip/ft
+    stages : tuple of Staged
+        DC1, DC2 and DW.
+    settled : Settled or None
     positive : tuple of float
         Lanes on the girder for positive moment, by span.
     negative : tuple of float
@@ -35,17 +57,30 @@ class GirderLoads:
     shear : float
         Lanes for shear.
     factors : tuple of float
-        DC largest and smallest, DW largest and smallest, live load; the load modifiers of
-        largest and of smallest loads.
+        DC largest and smallest, DW largest and smallest, settlement, live load; the load
+        modifiers of largest and of smallest loads.
     """
 
-    DC1: float
-    DC2: float
-    DW: float
+    stages: tuple[Staged, ...]
+    settled: Settled | None
     positive: tuple[float, ...]
     negative: tuple[float, ...]
     shear: float
     factors: tuple[float, ...]
+
+    def permanent(self, effect: str, spans: tuple[float, ...], x: Array, faces: Integers) -> Array:
+        """Return DC1, DC2, DW and settlement at sections, one row each."""
+        rows = [
+            stage_along(effect, spans, stage.layout, stage.loads, stage.load, x, faces)
+            for stage in self.stages
+        ]
+        settled = np.zeros(len(x))
+        if self.settled is not None:
+            found = settled_response(
+                spans, self.settled.layout, self.settled.settlements, self.settled.rigidity
+            )
+            settled = along_response(found, effect, x, faces)
+        return np.array([*rows, settled])
 
 
 @dataclass(frozen=True, eq=False)
@@ -57,8 +92,8 @@ class Along:
     x : ndarray of float, ft
     spans, fractions : ndarray
         Span of each section, counted from 1, and the fraction of it.
-    DC1, DC2, DW, live_max, live_min : ndarray of float
-        Unfactored; live load of the girder, with impact.
+    DC1, DC2, DW, SE, live_max, live_min : ndarray of float
+        Unfactored; SE by settlement; live load of the girder, with impact.
     largest, smallest : ndarray of float
         Factored.
     share_max, share_min : ndarray of float
@@ -71,6 +106,7 @@ class Along:
     DC1: Array
     DC2: Array
     DW: Array
+    SE: Array
     live_max: Array
     live_min: Array
     largest: Array
@@ -104,9 +140,7 @@ def along(
     beam = beam_of(spans, layout)
     if effect == "shear":
         envelope = tenth_envelope(load, impact, spans, layout)["shear"]
-        unit = unit_response(spans, layout).shear
         x, faces = envelope.sections, envelope.faces
-        one = np.where(faces < 0, unit(x, side="left"), unit(x, side="right"))
         share_max = share_min = np.full(len(x), loads.shear)
     else:
         peaks = [
@@ -118,32 +152,36 @@ def along(
         envelope = live_load_envelope(
             beam, load_cases(load, impact, spans), sections=x, effects=["moment"]
         )["moment"]
-        one = unit_response(spans, layout).moment(x)
         share_max, share_min = _shares(loads, spans, layout, x)
     top, bottom = share_max * envelope.maximum, share_min * envelope.minimum
-    # round-off at an end support is no moment
-    one = np.where(np.abs(one) <= 1e-12 * np.abs(one).max(), 0.0, one)
+    permanent = loads.permanent(effect, spans, x, faces)
     number = (
         np.array([beam.span_of(float(at), int(face)) for at, face in zip(x, faces, strict=True)])
         + 1
     )
     joints = np.asarray(beam.joints)
     fractions = (x - joints[number - 1]) / np.asarray(spans)[number - 1]
-    largest, smallest = factored(loads, one, top, bottom)
+    largest, smallest = factored(loads, permanent, top, bottom)
+    DC1, DC2, DW, SE = permanent
     return Along(
-        x, number, fractions, loads.DC1 * one, loads.DC2 * one, loads.DW * one,
-        top, bottom, largest, smallest, share_max, share_min,
-    )  # fmt: skip
+        x, number, fractions, DC1, DC2, DW, SE, top, bottom, largest, smallest, share_max, share_min
+    )
 
 
-def factored(loads: GirderLoads, one: Array, top: Array, bottom: Array) -> tuple[Array, Array]:
-    """Return the factored extremes; each dead load takes the factor that is worse for the sign."""
-    dc_max, dc_min, dw_max, dw_min, live, eta, eta_i = loads.factors
-    dc_max, dw_max, live = eta * dc_max, eta * dw_max, eta * live
+def factored(
+    loads: GirderLoads, permanent: Array, top: Array, bottom: Array
+) -> tuple[Array, Array]:
+    """Return the factored extremes; each dead load takes the factor that is worse for the sign.
+
+    Settlement counts where it is worse, and not where it would help.
+    """
+    dc_max, dc_min, dw_max, dw_min, se, live, eta, eta_i = loads.factors
+    dc_max, dw_max, live, se = eta * dc_max, eta * dw_max, eta * live, eta * se
     dc_min, dw_min = eta_i * dc_min, eta_i * dw_min
-    DC, DW = (loads.DC1 + loads.DC2) * one, loads.DW * one
+    DC, DW, SE = permanent[0] + permanent[1], permanent[2], permanent[3]
     high = np.maximum(dc_max * DC, dc_min * DC) + np.maximum(dw_max * DW, dw_min * DW)
     low = np.minimum(dc_max * DC, dc_min * DC) + np.minimum(dw_max * DW, dw_min * DW)
+    high, low = high + se * np.maximum(SE, 0.0), low + se * np.minimum(SE, 0.0)
     return high + live * top, low + live * bottom
 
 
@@ -164,13 +202,13 @@ def moment_peak(
     """
     beam, cases = beam_of(spans, layout), load_cases(load, impact, spans)
     start, end = beam.joints[span - 1], beam.joints[span]
-    unit = unit_response(spans, layout).moment
     x = np.linspace(start, end, _PARTS + 1)[1:-1]
     while True:
         envelope = live_load_envelope(beam, cases, sections=x, effects=["moment"])["moment"]
         share_max, share_min = _shares(loads, spans, layout, x)
         top, bottom = share_max * envelope.maximum, share_min * envelope.minimum
-        at = int(np.argmax(factored(loads, unit(x), top, bottom)[0]))
+        permanent = loads.permanent("moment", spans, x, np.ones(len(x), dtype=np.int64))
+        at = int(np.argmax(factored(loads, permanent, top, bottom)[0]))
         low, high = x[max(at - 1, 0)], x[min(at + 1, len(x) - 1)]
         if high - low <= _NARROW_ENOUGH * beam.length:
             return float(x[at])

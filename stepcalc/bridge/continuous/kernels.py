@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stepcalc.bridge.continuous.at_once import dead_at_once, live_at_once
+from stepcalc.bridge.continuous.display_units import SI
 from stepcalc.bridge.continuous.layout import MOST_SPANS
 from stepcalc.bridge.continuous.line_kernels import broadcast, place_units
 from stepcalc.bridge.continuous.ordinates import dead_proof, live_proof_sheet
@@ -68,7 +69,10 @@ def span_kernels(count: int) -> SpanKernels:
                 broadcast(count, _dead(effect), ("fraction", "load"), _dead_at_once(effect)),
                 place_units(count) | {"load": "kip/ft"},
                 unit,
-                {"ordinates": dead_proof(effect, count)},
+                {
+                    "ordinates": dead_proof(effect, count),
+                    "ordinates, SI": dead_proof(effect, count, SI),
+                },
                 "direct stiffness method",
             )
         )
@@ -79,7 +83,10 @@ def span_kernels(count: int) -> SpanKernels:
                 broadcast(count, _live(effect), ("fraction", "impact"), _live_at_once(effect)),
                 place_units(count) | {"load": "choice", "impact": None, "which": "choice"},
                 unit,
-                {"ordinates": live_proof_sheet(effect, count)},
+                {
+                    "ordinates": live_proof_sheet(effect, count),
+                    "ordinates, SI": live_proof_sheet(effect, count, SI),
+                },
                 "exact influence line; every case, position, heading and spacing",
             )
         )

@@ -8,6 +8,7 @@ from functools import lru_cache
 
 from stepcalc.analysis.load_case import (
     LoadCase,
+    Pair,
     deflection_cases,
     fatigue_cases,
     hl93_cases,
@@ -19,10 +20,15 @@ from stepcalc.analysis.vehicle_file import read_vehicle_text
 from stepcalc.analysis.vehicles import LANE_LOADS, VEHICLES, vehicle
 from stepcalc.errors import UnknownNameError
 
-__all__ = ["HL93", "load_cases", "load_names"]
+__all__ = ["HL93", "HL93_TANDEMS", "load_cases", "load_names"]
 
 HL93 = "HL-93"
-_HL93_ALONE = {"truck + lane": 0, "tandem + lane": 1, "two trucks + lane": 2}
+HL93_TANDEMS = "HL-93 with two tandems"
+"""HL-93, and for negative moment and interior reactions two tandems 26 to 40 ft apart with lane."""
+_HL93_ALONE = {
+    "truck + lane": 0, "tandem + lane": 1, "two trucks + lane": 2, "two tandems + lane": 3,
+}  # fmt: skip
+_LANE = "HL-93 lane"
 _STANDARD = tuple(name for name in LANE_LOADS if name in VEHICLES)
 
 
@@ -31,6 +37,8 @@ def load_names() -> tuple[str, ...]:
     return (
         HL93,
         *(f"{HL93}: {name}" for name in _HL93_ALONE),
+        HL93_TANDEMS,
+        _LANE,
         "fatigue",
         "deflection",
         "lane-type legal loads",
@@ -85,8 +93,13 @@ def load_cases(text: str, impact: float, spans: tuple[float, ...]) -> tuple[Load
 def _cases(name: str, impact: float, spans: Sequence[float]) -> tuple[LoadCase, ...]:
     if name == HL93:
         return hl93_cases(impact=impact)
+    if name == HL93_TANDEMS:
+        return _with_tandems(impact)
     if name.startswith(f"{HL93}: "):
-        return (hl93_cases(impact=impact)[_HL93_ALONE[name.removeprefix(f"{HL93}: ")]],)
+        return (_with_tandems(impact)[_HL93_ALONE[name.removeprefix(f"{HL93}: ")]],)
+    if name == _LANE:
+        lane = hl93_cases(impact=impact)[0]
+        return (LoadCase("lane", lane=lane.lane, source=lane.source),)
     if name == "fatigue":
         return fatigue_cases(impact=impact)
     if name == "deflection":
@@ -98,3 +111,19 @@ def _cases(name: str, impact: float, spans: Sequence[float]) -> tuple[LoadCase, 
     if name.endswith("military"):
         return standard_cases("HS20", impact=impact, military=True)
     return (vehicle_case(vehicle(name), impact=impact),)
+
+
+def _with_tandems(impact: float) -> tuple[LoadCase, ...]:
+    """Return the HL-93 cases and the pair of tandems of the commentary.
+
+    Source
+    ------
+    AASHTO LRFD, 8th ed. (2017), C3.6.1.3.1: two tandems 26 to 40 ft apart with all of the lane
+    load; an owner may ask for it; from memory.
+    """
+    cases = hl93_cases(impact=impact)
+    pair = replace(
+        cases[1], id="two tandems + lane", pair=Pair(26.0, 40.0),
+        source="AASHTO LRFD, 8th ed., 2017 (from memory), C3.6.1.3.1",
+    )  # fmt: skip
+    return (*cases, pair)
