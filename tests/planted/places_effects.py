@@ -16,7 +16,7 @@ EFFECTS = [
         "bridge/continuous/girder.py",
         f"{_UNIT}test_continuous_kernels.py {_UNIT}test_continuous_effects.py",
         ("np.where(inside, loads.negative[nearest], negative)", "negative"),
-        ("dc_max, dw_max, live = eta * dc_max", "dc_max, dw_max, live = dc_max"),
+        ("dc_max, dw_max, live, se = eta * dc_max", "dc_max, dw_max, live, se = dc_max"),
     ),
     *places(
         "bridge/continuous/spans.py",
@@ -24,9 +24,9 @@ EFFECTS = [
         ("(spans[i - 1] + spans[i]) / 2", "spans[i - 1]"),
     ),
     *places(
-        "bridge/continuous/effects.py",
+        "bridge/continuous/girder_reactions.py",
         f"{_UNIT}test_continuous_effects.py",
-        ('("LL", 0.0, "max"', '("LL", self.impact, "max"'),
+        ('("LL", 0.0, "max"', '("LL", writer.impact, "max"'),
     ),
     *places(
         "bridge/lanes/exterior.py",
