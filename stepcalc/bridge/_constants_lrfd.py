@@ -54,6 +54,7 @@ _LIMITS: tuple[Row, ...] = (
     ("r_A6_min", 0.3, None, "least I_yc/I_yt for Appendix A6", "LRFD 6.10.6.2.3"),
     ("c_SII", 0.80, None, "share of yield, Service II, non-composite", "LRFD 6.10.4.2.2-3"),
     ("r_LL", 800.0, None, "span over deflection, vehicles alone", "LRFD 2.5.2.6.2"),
+    ("r_LLp", 1000.0, None, "span over live-load deflection, with pedestrians", "LRFD 2.5.2.6.2"),
     ("r_depth", 0.033, None, "least depth over span, steel alone, simple", "LRFD 2.5.2.6.3"),
 )
 

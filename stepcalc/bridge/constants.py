@@ -9,6 +9,7 @@ the distribution factor) stay in that formula and are listed with it.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -82,6 +83,9 @@ def _registry() -> dict[str, CodeConstant]:
     }
 
 
+OWNERS_RULE = "owner's rule"
+"""Source of a given that holds the owner's value in place of the code's."""
+
 CONSTANTS = _registry()
 
 
@@ -136,8 +140,8 @@ def use(sheet: Sheet, key: str) -> Any:
     """
     constant = code_constant(key)
     cell = cells.current_cell()
-    for given in sheet.givens:
-        if given.name == constant.symbol and given.source == constant.source:
+    for given in sheet.givens_named(constant.symbol):
+        if given.source in (constant.source, OWNERS_RULE):
             made = given.entry.cell
             runs_again = cell is not None and made is not None and made.same_place(cell)
             if not runs_again or made.same_run(cell):
@@ -145,6 +149,27 @@ def use(sheet: Sheet, key: str) -> Any:
             break  # the notebook cell that made it runs again and must make it again
     value = constant.value if constant.unit is None else Q_(constant.value, constant.unit)
     return sheet.given(constant.symbol, value, constant.description, source=constant.source)
+
+
+def state_owner_factors(sheet: Sheet, factors: Mapping[str, float]) -> None:
+    """Write the owner's values of code constants, which every later use of them takes.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The sheet that receives the givens.
+    factors : mapping of str to float
+        By symbol, such as ``{"gamma_LL": 1.90}``; a factor without a unit.
+
+    Raises
+    ------
+    UnknownNameError
+        If a symbol is none of the code's.
+    """
+    for key, value in factors.items():
+        was = code_constant(key)
+        words = f"{was.description}; the code has {was.value:g} ({was.article})"
+        sheet.given(key, value, words, source=OWNERS_RULE)
 
 
 def used_constants(sheet: Sheet) -> tuple[CodeConstant, ...]:

@@ -9,14 +9,17 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
 from stepcalc.bridge.composite_fields import ALL_FIELDS
+from stepcalc.bridge.deck_load_checks import check_deck_loads
 from stepcalc.bridge.field_checks import checked
 from stepcalc.bridge.fields import (
     FIELDS,
+    BarrierSharing,
     GirderEccentricity,
     HaunchDatum,
     LiveLoadMaximum,
     Specification,
     TopFlange,
+    WalkSharing,
     WearingBasis,
 )
 from stepcalc.data.tables import table
@@ -88,6 +91,16 @@ class BridgeData:
         Unit weight of concrete, and the construction live load of the pour.
     specification, live_load_maximum, girder_eccentricity : options
         See :mod:`stepcalc.bridge.fields`.
+    barrier_sharing : BarrierSharing
+        Which girders carry a barrier; `barrier_girders` or `barrier_shares` go with it.
+    utilities : str or None
+        As :func:`stepcalc.bridge.utilities.read_utilities` takes them.
+    sidewalk_width, sidewalk_thickness, sidewalks, sidewalk_separated : optional
+        Sidewalks, all four; `rail_width` and `rail_weight` where the barrier separates them.
+    walk_sharing : WalkSharing
+        Which girders carry walks and pedestrians.
+    eta_D, eta_R, eta_I, gamma_DC, gamma_DW, gamma_LL, gamma_LL2, gamma_SII : float or None
+        Load modifiers and the owner's load factors.
     sources : mapping of str to str
         Where a field was read, such as ``{"span": "plans, sheet 3"}``.
     source : str
@@ -135,6 +148,25 @@ class BridgeData:
     roadway: Any = None
     yield_strength: Any = None
     modular_ratio: float | None = None
+    barrier_sharing: BarrierSharing = BarrierSharing.EQUAL
+    barrier_girders: int | None = None
+    barrier_shares: str | None = None
+    utilities: str | None = None
+    sidewalk_width: Any = None
+    sidewalk_thickness: Any = None
+    sidewalks: int | None = None
+    sidewalk_separated: bool | None = None
+    rail_width: Any = None
+    rail_weight: Any = None
+    walk_sharing: WalkSharing = WalkSharing.EQUAL
+    eta_D: float | None = None
+    eta_R: float | None = None
+    eta_I: float | None = None
+    gamma_DC: float | None = None
+    gamma_DW: float | None = None
+    gamma_LL: float | None = None
+    gamma_LL2: float | None = None
+    gamma_SII: float | None = None
     construction_load: Any = field(default_factory=lambda: Q_(20, "psf"))
     concrete_weight: Any = field(default_factory=lambda: Q_(150, "pcf"))
     specification: Specification = Specification.LRFD
@@ -162,6 +194,7 @@ class BridgeData:
         self._set("sources", MappingProxyType(dict(self.sources)))
         self._set("title", MappingProxyType(dict(self.title)))
         self._check_grade()
+        check_deck_loads(self)
         self._check_geometry()
 
     def _set(self, name: str, value: object) -> None:
@@ -191,8 +224,18 @@ class BridgeData:
 
     @property
     def roadway_width(self) -> float:
-        """Clear roadway between the barriers, ft."""
-        return self.deck_width - 2 * _feet(self.barrier_width)
+        """Clear roadway between the barriers, sidewalks taken off, ft."""
+        walks = 0.0
+        if self.sidewalks is not None:
+            rail = _feet(self.rail_width) if self.sidewalk_separated else 0.0
+            walks = self.sidewalks * (_feet(self.sidewalk_width) + rail)
+        return self.deck_width - 2 * _feet(self.barrier_width) - walks
+
+    @property
+    def owner_factors(self) -> dict[str, float]:
+        """Load modifiers and load factors that the file sets, by symbol."""
+        keys = (rule.key for rule in FIELDS.values() if rule.section == "factors")
+        return {key: value for key in keys if (value := getattr(self, key)) is not None}
 
     @property
     def lanes(self) -> int:

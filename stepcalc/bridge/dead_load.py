@@ -3,9 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
-from stepcalc.bridge.fields import HaunchDatum, WearingBasis
+from stepcalc.bridge.deck_load_checks import barrier_percentages
+from stepcalc.bridge.fields import BarrierSharing, HaunchDatum, WearingBasis
+from stepcalc.bridge.shared_loads import edge_load
+from stepcalc.bridge.sidewalks import carried_width
+from stepcalc.bridge.utilities import UTILITY_LOAD
+from stepcalc.expr.functions import maximum
 from stepcalc.units import inch, kip, kip_ft, klf, percent, plf, psf
 from stepcalc.units.info import read_unit
 
@@ -30,6 +35,8 @@ class DeadLoads:
         ``w_DC1``, ``w_DC2``, ``w_DW``.
     haunch : Operand
         ``t_h`` from the bottom of the slab to the top of the top flange, [length].
+    walk : Operand or None
+        ``b_PL``, width of sidewalk that the girder carries, [length].
     """
 
     before_deck: Operand
@@ -38,6 +45,7 @@ class DeadLoads:
     DC2: Operand
     DW: Operand
     haunch: Operand
+    walk: Operand | None = None
 
 
 @dataclass(frozen=True)
@@ -104,14 +112,12 @@ def dead_loads(
     before = step("w_st", trial.weight + w_m, plf, "steel, on the beam before the deck", ref="sum")
     wet = step("w_wet", w_d + w_h + w_f, plf, "wet deck, poured on the bare beam", ref="sum")
     DC1 = step("w_DC1", before + wet, klf, "DC1: steel and deck", ref="LRFD 3.3.2, 3.5.1")
-    DC2 = step(
-        "w_DC2",
-        2 * bridge.barrier_weight / bridge.girders,
-        klf,
-        "DC2: both barriers, shared by all girders",
-        ref="LRFD 4.6.2.2.1",
-    )
-    return DeadLoads(before, wet, DC1, DC2, _wearing_surface(sheet, bridge, exterior), t_h)
+    walk = None
+    if bridge.sidewalk is not None:
+        walk = carried_width(sheet, bridge, exterior=exterior)
+    DC2 = _after_deck(sheet, bridge, exterior, walk)
+    surface = _wearing_surface(sheet, bridge, exterior)
+    return DeadLoads(before, wet, DC1, DC2, surface, t_h, walk)
 
 
 def dead_load_effects(
@@ -162,6 +168,43 @@ def dead_load_effects(
     return DeadLoadEffects(*moments, *shears)
 
 
+def _after_deck(
+    sheet: Sheet, bridge: BridgeNodes, exterior: bool, width: Operand | None
+) -> Operand:
+    """Write DC2: barriers by the owner's rule, sidewalks and their rails."""
+    parts: list[Any] = []
+    data = bridge.data
+    if data.barrier_sharing is BarrierSharing.EQUAL:
+        barriers: Any = 2 * bridge.barrier_weight / bridge.girders
+        words = "DC2: both barriers, shared by all girders"
+    else:
+        found = edge_load(
+            sheet, bridge.barrier_weight, girders=bridge.girders,
+            rule=data.barrier_sharing.value, first=data.barrier_girders or 1,
+            percentages=barrier_percentages(data.barrier_shares) if data.barrier_shares else (),
+        )  # fmt: skip
+        barriers = found.exterior if exterior else maximum(found.first, found.interior)
+        words = "DC2: barriers" + ("" if exterior else ", the interior girder that carries most")
+    if width is not None:
+        walk = sheet.step(
+            "w_wk", bridge.concrete_weight * bridge.walk.thickness * width, plf,
+            "sidewalk above the deck", ref="LRFD 3.5.1",
+        )  # fmt: skip
+        parts.append(walk)
+        words += ", and the sidewalk"
+        if bridge.walk.rail_weight is not None:
+            rail = sheet.step(
+                "w_rl", data.sidewalks * bridge.walk.rail_weight / bridge.girders, plf,
+                "rails outside the walks, shared by all girders", ref="LRFD 4.6.2.2.1",
+            )  # fmt: skip
+            parts.append(rail)
+    total = barriers
+    for part in parts:
+        total = total + part
+    ref = "LRFD 4.6.2.2.1" if data.barrier_sharing is BarrierSharing.EQUAL else "sum"
+    return sheet.step("w_DC2", total, klf, words, ref=ref)
+
+
 def _haunch(sheet: Sheet, bridge: BridgeNodes, trial: TrialShape) -> Operand:
     if bridge.data.haunch_datum is HaunchDatum.TOP_OF_FLANGE:
         return bridge.haunch
@@ -209,7 +252,7 @@ def _wearing_surface(sheet: Sheet, bridge: BridgeNodes, exterior: bool) -> Opera
             ref="LRFD 4.6.2.2.1",
         )
     else:
-        S, inner = bridge.spacing, bridge.overhang - bridge.barrier_width
+        S, inner = bridge.spacing, _curb(bridge)
         w = sheet.step(
             "w_ws",
             q * (S / 2 + inner if exterior else S),
@@ -217,4 +260,25 @@ def _wearing_surface(sheet: Sheet, bridge: BridgeNodes, exterior: bool) -> Opera
             "wearing surface on one girder",
             ref="tributary width, curb to half a bay" if exterior else "tributary width S",
         )
-    return sheet.step("w_DW", w, klf, "DW: wearing surface", ref="LRFD 3.3.2")
+    utilities = bridge.data.utilities
+    if utilities is None:
+        return sheet.step("w_DW", w, klf, "DW: wearing surface", ref="LRFD 3.3.2")
+    hung = sheet.computed(
+        "w_ut", UTILITY_LOAD,
+        {"utilities": utilities, "spacing": bridge.spacing, "girders": bridge.girders,
+         "girder": "exterior" if exterior else "interior"},
+        klf, f"utilities on the {'exterior' if exterior else 'interior'} girder that carries most",
+        ref="as hung", proof="table",
+    )  # fmt: skip
+    return sheet.step("w_DW", w + hung, klf, "DW: wearing surface and utilities", ref="LRFD 3.3.2")
+
+
+def _curb(bridge: BridgeNodes) -> Any:
+    """Return the distance from the exterior girder to the face of its curb."""
+    curb: Any = bridge.overhang - bridge.barrier_width
+    walk = bridge.sidewalk
+    if walk is not None:
+        curb = curb - walk.width
+        if walk.rail_width is not None:
+            curb = curb - walk.rail_width
+    return curb

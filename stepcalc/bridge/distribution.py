@@ -31,8 +31,8 @@ __all__ = [
     "shear_equations",
 ]
 
-_STANDS_IN = "; outside its range the lever rule stands in"
-_TAKES_OVER = "lever rule, outside the range of the equations"
+_STANDS_IN = "; outside its range the lever rule takes over"
+_TAKES_OVER = "outside the range: the greater of equations and lever rule, no verdict"
 
 
 @dataclass(frozen=True)
@@ -254,14 +254,22 @@ def governing_moment(
     lever: LeverRule,
     stiffness: Operand,
 ) -> Operand:
-    """Write ``g_M``: the greater equation, or the lever rule where the equations do not reach."""
+    """Write ``g_M``: the greater equation, or the lever rule where the code puts it in its place.
+
+    Outside the range in another way the greater of both stands, and follows from a formula outside
+    its range: the code asks for refined analysis, so that no verdict can stand on it.
+    """
     g_M1, g_M2 = equations
     lesser = maximum(minimum(g_M1, lever.one), minimum(g_M2, lever.more))
     return sheet.step(
         "g_M",
         cases(
             _wide(bridge, lever),
-            (not_(all_of(*_moment_range(bridge, stiffness))), lever.governing, _TAKES_OVER),
+            (
+                not_(all_of(*_moment_range(bridge, stiffness))),
+                maximum(g_M1, g_M2, lever.governing),
+                _TAKES_OVER,
+            ),
             (bridge.lanes <= 1, g_M1, "one lane"),
             (bridge.girders <= 3, lesser, "three girders: the lesser of equation and lever rule"),
             otherwise=(maximum(g_M1, g_M2), "the greater of both equations"),
@@ -275,13 +283,13 @@ def governing_moment(
 def governing_shear(
     sheet: Sheet, bridge: DeckTerms, equations: tuple[Operand, Operand], lever: LeverRule
 ) -> Operand:
-    """Write ``g_V``: the greater equation, or the lever rule where the equations do not reach."""
+    """Write ``g_V``, as `governing_moment` writes ``g_M``."""
     g_V1, g_V2 = equations
     return sheet.step(
         "g_V",
         cases(
             _wide(bridge, lever),
-            (not_(all_of(*_range(bridge))), lever.governing, _TAKES_OVER),
+            (not_(all_of(*_range(bridge))), maximum(g_V1, g_V2, lever.governing), _TAKES_OVER),
             (bridge.girders <= 3, lever.governing, "three girders: lever rule"),
             (bridge.lanes <= 1, g_V1, "one lane"),
             otherwise=(maximum(g_V1, g_V2), "the greater of both equations"),

@@ -17,7 +17,9 @@ if TYPE_CHECKING:
 __all__ = ["checked"]
 
 _ROUND_OFF = 1e-9
-_WHOLE = frozenset(("girders", "studs_per_row", "truck_lanes", "trucks_per_day"))
+_WHOLE = frozenset(
+    ("girders", "studs_per_row", "truck_lanes", "trucks_per_day", "barrier_girders", "sidewalks")
+)
 """Keys whose value is a count."""
 
 

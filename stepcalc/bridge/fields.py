@@ -14,6 +14,7 @@ __all__ = [
     "FIELDS",
     "SECTIONS",
     "TITLE_KEYS",
+    "BarrierSharing",
     "Choice",
     "Field",
     "GirderEccentricity",
@@ -21,6 +22,7 @@ __all__ = [
     "LiveLoadMaximum",
     "Specification",
     "TopFlange",
+    "WalkSharing",
     "WearingBasis",
 ]
 
@@ -49,6 +51,21 @@ class WearingBasis(Choice):
 
     SHARED = "shared over roadway"
     TRIBUTARY = "tributary width"
+
+
+class BarrierSharing(Choice):
+    """Which girders carry the barrier along an edge of the deck."""
+
+    EQUAL = "all girders equally"
+    FIRST = "the first girders from the edge equally"
+    SHARES = "the first girders from the edge by percentages"
+
+
+class WalkSharing(Choice):
+    """Which girders carry sidewalks and the pedestrians on them."""
+
+    EQUAL = "all girders equally"
+    LEVER = "lever rule"
 
 
 class LiveLoadMaximum(Choice):
@@ -140,8 +157,13 @@ def _option(
                  assumed=assumed)  # fmt: skip
 
 
+def _factor(key: str, meaning: str, example: str) -> Field:
+    return Field(key, _FACTORS, meaning, example, low=(0.5,), high=(3.0,), required=False)
+
+
 _GEOMETRY, _DECK, _LOADS = "geometry", "deck", "loads"
 _GIRDER, _MATERIALS, _DESIGN = "girder", "materials", "design"
+_WALK, _FACTORS = "sidewalk", "factors"
 
 _ROWS = (
     _measure(_GEOMETRY, "span", "span, centre to centre of bearings", "47 ft", "ft", 5, 400),
@@ -168,6 +190,39 @@ _ROWS = (
              "no source"),
     _measure(_LOADS, "concrete_weight", "unit weight of reinforced concrete", "150 pcf", "pcf", 90,
              170, assumed="normal-weight concrete with reinforcement; common practice"),
+    _option(_LOADS, "barrier_sharing", "which girders carry a barrier", BarrierSharing,
+            assumed="equal shares of what is put on the hardened deck, LRFD 4.6.2.2.1"),
+    Field("barrier_girders", _LOADS, "girders from the edge that carry a barrier equally", "2",
+          low=(1,), high=(3,), required=False),
+    Field("barrier_shares", _LOADS, "percentages of a barrier on the first girders from the edge",
+          "60, 40", required=False),
+    Field("utilities", _LOADS, "utilities with their weights, and where or on which girders they "
+          "hang", "water main: 0.12 klf at 10 ft; duct: 0.05 klf on girders 2 and 3",
+          required=False),
+    _measure(_WALK, "sidewalk_width", "clear width of a sidewalk", "5'-0\"", "ft", 0, 30,
+             above_low=True, required=False),
+    _measure(_WALK, "sidewalk_thickness", "concrete of the walk above the deck", "6 in", "inch", 0,
+             24, required=False),
+    Field("sidewalks", _WALK, "sidewalks, on one side of the deck or on both", "1", low=(1,),
+          high=(2,), required=False),
+    Field("sidewalk_separated", _WALK, "whether the barrier stands between traffic and the walk, "
+          "with a rail at the edge of the deck", "true", required=False, flag=True),
+    _measure(_WALK, "rail_width", "width of the rail outside a separated walk", "8 in", "inch", 0,
+             36, required=False),
+    _measure(_WALK, "rail_weight", "weight of that rail", "0.05 klf", "klf", 0, 2,
+             required=False),
+    _option(_WALK, "walk_sharing", "which girders carry walks and pedestrians", WalkSharing,
+            assumed="equal shares of what is put on the hardened deck, LRFD 4.6.2.2.1"),
+    *(_factor(key, words, example) for key, words, example in (
+        ("eta_D", "load modifier, ductility", "1.0"),
+        ("eta_R", "load modifier, redundancy", "1.05"),
+        ("eta_I", "load modifier, importance", "1.0"),
+        ("gamma_DC", "owner's load factor, components", "1.25"),
+        ("gamma_DW", "owner's load factor, wearing surface and utilities", "1.50"),
+        ("gamma_LL", "owner's load factor, live load, Strength I", "1.75"),
+        ("gamma_LL2", "owner's load factor, live load, Strength II", "1.35"),
+        ("gamma_SII", "owner's load factor, live load, Service II", "1.30"),
+    )),
     Field("composite", _GIRDER, "whether shear connectors make the deck part of the girder",
           "false", required=False, assumed="no shear connectors on the plans", flag=True),
     Field("shape", _GIRDER, "W shape on trial", "W30X116"),
@@ -194,7 +249,9 @@ _ROWS = (
 FIELDS: dict[str, Field] = {field.key: field for field in _ROWS}
 """Every key by its name, in the order of the file."""
 
-SECTIONS: tuple[str, ...] = (_GEOMETRY, _DECK, _LOADS, _GIRDER, _MATERIALS, _DESIGN)
+SECTIONS: tuple[str, ...] = (
+    _GEOMETRY, _DECK, _LOADS, _WALK, _GIRDER, _MATERIALS, _DESIGN, _FACTORS,
+)  # fmt: skip
 """Tables of the file that hold the keys of `FIELDS`."""
 
 TITLE_KEYS: tuple[str, ...] = (

@@ -5,7 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stepcalc.bridge.bearing import web_at_bearing
-from stepcalc.bridge.combinations import FactoredEffects, GirderEffects, factored_effects
+from stepcalc.bridge.combinations import (
+    FactoredEffects,
+    GirderEffects,
+    factored_effects,
+    reaction_table,
+)
+from stepcalc.bridge.constants import state_owner_factors
 from stepcalc.bridge.construction import constructibility, pour_effects
 from stepcalc.bridge.dead_load import dead_load_effects, dead_loads
 from stepcalc.bridge.distribution import interior_distribution
@@ -28,7 +34,10 @@ from stepcalc.bridge.service import (
     span_depth,
 )
 from stepcalc.bridge.shear import strength_shear
+from stepcalc.bridge.sidewalks import pedestrian_effects, with_walks
 from stepcalc.bridge.verdict import conclude
+from stepcalc.expr.functions import maximum
+from stepcalc.units import kip
 
 if TYPE_CHECKING:
     from stepcalc.bridge.data import BridgeData
@@ -57,13 +66,16 @@ def write_lrfd(sheet: Sheet, data: BridgeData, *, proof: str | None = "statics")
     """
     with sheet.part("Bridge data"):
         bridge = state_bridge(sheet, data)
+        state_owner_factors(sheet, data.owner_factors)
     with sheet.part("Trial shape"):
         trial = trial_shape(sheet, bridge.shape)
         draw_cross_section(sheet, bridge, trial)
     dead, factored, deflection = _demands(sheet, bridge, trial, proof)
     with sheet.part("Required section properties"):
         required_section(sheet, factored, bridge.yield_strength)
-        required_inertia(sheet, span=bridge.span, load=deflection)
+        required_inertia(
+            sheet, span=bridge.span, load=deflection, pedestrians=bridge.sidewalk is not None
+        )
     _checks(sheet, bridge, trial, dead, factored, deflection)
     with sheet.part("Verdict"):
         conclude(sheet, Specification.LRFD)
@@ -83,12 +95,25 @@ def _demands(
     with sheet.part("Live-load distribution"):
         shares = interior_distribution(sheet, bridge, trial, loads.haunch)
         live = girder_live_load(sheet, lane, moment_factor=shares.moment, shear_factor=shares.shear)
+    moment, shear, people = live.moment, live.shear, None
+    if loads.walk is not None:
+        with sheet.part("Pedestrians"):
+            people = pedestrian_effects(sheet, bridge, loads.walk)
+            moment, shear = with_walks(sheet, bridge, lane, shares, live, people)
     with sheet.part("Factored effects"):
         effects = GirderEffects(
-            dead.M_DC1, dead.M_DC2, dead.M_DW, live.moment,
-            dead.V_DC1, dead.V_DC2, dead.V_DW, live.shear,
+            dead.M_DC1, dead.M_DC2, dead.M_DW, moment,
+            dead.V_DC1, dead.V_DC2, dead.V_DW, shear,
         )  # fmt: skip
-        factored = factored_effects(sheet, effects)
+        factored = factored_effects(sheet, effects, bridge.data.owner_factors)
+        reaction = sheet.step(
+            "R_LL", shares.shear * (maximum(lane.truck_shear, lane.tandem_shear) + lane.lane_shear),
+            kip, "live-load reaction of the girder, without impact", ref="LRFD 4.6.2.2.3",
+        )  # fmt: skip
+        reaction_table(
+            sheet, effects, without_impact=reaction, share=shares.shear,
+            pedestrians=None if people is None else people.shear,
+        )  # fmt: skip
         deflection = deflection_load(sheet, span=bridge.span, truck=truck, share=shares.deflection)
     return dead, factored, deflection
 
@@ -125,7 +150,9 @@ def _checks(
     with sheet.part("Service II"):
         service_two(sheet, section, buckling, moment=factored.M_SII)
     with sheet.part("Deflection and depth"):
-        live_load_deflection(sheet, section, span=L, load=deflection)
+        live_load_deflection(
+            sheet, section, span=L, load=deflection, pedestrians=bridge.sidewalk is not None
+        )
         span_depth(sheet, section, span=L)
     with sheet.part("Deck pour"):
         pour = pour_effects(

@@ -20,7 +20,29 @@ if TYPE_CHECKING:
     from stepcalc.sheet.nodes import Choice
     from stepcalc.sheet.sheet import Sheet
 
-__all__ = ["BridgeNodes", "state_bridge"]
+__all__ = ["BridgeNodes", "WalkNodes", "state_bridge"]
+
+
+@dataclass(frozen=True)
+class WalkNodes:
+    """The nodes of a sidewalk.
+
+    Attributes
+    ----------
+    width, thickness : Operand, [length]
+        ``b_w`` clear, ``t_w`` above the deck.
+    edge : Operand, [length]
+        Edge of the deck to the outer edge of the walk.
+    rail_weight : Operand or None, [force / length]
+        Of the rail outside a separated walk.
+    rail_width : Operand or None, [length]
+    """
+
+    width: Operand
+    thickness: Operand
+    edge: Operand
+    rail_weight: Operand | None
+    rail_width: Operand | None
 
 
 @dataclass(frozen=True)
@@ -51,6 +73,8 @@ class BridgeNodes:
         ``W_d``, ``w_r``.
     lanes : Operand
         ``N_L``.
+    sidewalk : WalkNodes or None
+        A sidewalk.
     """
 
     data: BridgeData
@@ -76,6 +100,14 @@ class BridgeNodes:
     deck_width: Operand
     roadway: Operand
     lanes: Operand
+    sidewalk: WalkNodes | None = None
+
+    @property
+    def walk(self) -> WalkNodes:
+        """The sidewalk of a bridge that has one."""
+        if self.sidewalk is None:
+            raise RangeError("the bridge has no sidewalk")
+        return self.sidewalk
 
     @property
     def shape(self) -> Choice:
@@ -137,7 +169,12 @@ def state_bridge(sheet: Sheet, data: BridgeData) -> BridgeNodes:
     n = _modular_ratio(sheet, put, data)
     step = sheet.step
     W_d = step("W_d", (N_b - 1) * S + 2 * overhang, ft, "width of the deck", ref="geometry")
-    w_r = step("w_r", W_d - 2 * b_bar, ft, "clear roadway", ref="geometry")
+    walk = None if data.sidewalks is None else _walk(put, data, b_bar)
+    taken: Any = 2 * b_bar
+    if walk is not None:
+        aside = walk.width if walk.rail_width is None else walk.width + walk.rail_width
+        taken = taken + data.sidewalks * aside
+    w_r = step("w_r", W_d - taken, ft, "clear roadway", ref="geometry")
     N_L = step(
         "N_L",
         cases(
@@ -172,6 +209,7 @@ def state_bridge(sheet: Sheet, data: BridgeData) -> BridgeNodes:
         W_d,
         w_r,
         N_L,
+        walk,
     )
 
 
@@ -197,6 +235,14 @@ class _Givens:
             assumed=assumed,
             source=None if assumed else data.source_of(key),
         )
+
+
+def _walk(put: _Givens, data: BridgeData, barrier: Operand) -> WalkNodes:
+    width, thickness = put("b_w", "sidewalk_width"), put("t_w", "sidewalk_thickness")
+    if not data.sidewalk_separated:
+        return WalkNodes(width, thickness, barrier, None, None)
+    rail = put("b_rail", "rail_width")
+    return WalkNodes(width, thickness, rail, put("w_rail", "rail_weight"), rail)
 
 
 def _on_plans(value: Any) -> str:

@@ -16,6 +16,8 @@ MODULES = (
     "stepcalc.bridge.continuous.span_peaks",
     "stepcalc.bridge.lanes.lever",
     "stepcalc.bridge.lanes.rigid",
+    "stepcalc.bridge.sidewalks",
+    "stepcalc.bridge.utilities",
     "stepcalc.bridge.whole.section_effects",
 )
 

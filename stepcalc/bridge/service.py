@@ -114,7 +114,9 @@ def deflection_load(sheet: Sheet, *, span: Operand, truck: Operand, share: Opera
     )
 
 
-def required_inertia(sheet: Sheet, *, span: Operand, load: Operand) -> Operand:
+def required_inertia(
+    sheet: Sheet, *, span: Operand, load: Operand, pedestrians: bool = False
+) -> Operand:
     """Write the moment of inertia that the deflection limit asks for.
 
     Parameters
@@ -125,6 +127,8 @@ def required_inertia(sheet: Sheet, *, span: Operand, load: Operand) -> Operand:
         Span.
     load : Operand, [force * length**3]
         Live-load deflection times ``E I``, from :func:`deflection_load`.
+    pedestrians : bool
+        Whether the bridge has a sidewalk.
 
     Returns
     -------
@@ -137,7 +141,7 @@ def required_inertia(sheet: Sheet, *, span: Operand, load: Operand) -> Operand:
     """
     return sheet.step(
         "I_req",
-        load / (use(sheet, "E") * span / use(sheet, "r_LL")),
+        load / (use(sheet, "E") * span / use(sheet, "r_LLp" if pedestrians else "r_LL")),
         inch**4,
         "moment of inertia that the deflection limit needs",
         ref="LRFD 2.5.2.6.2",
@@ -145,7 +149,12 @@ def required_inertia(sheet: Sheet, *, span: Operand, load: Operand) -> Operand:
 
 
 def live_load_deflection(
-    sheet: Sheet, section: SectionProperties, *, span: Operand, load: Operand
+    sheet: Sheet,
+    section: SectionProperties,
+    *,
+    span: Operand,
+    load: Operand,
+    pedestrians: bool = False,
 ) -> Check:
     """Check the optional live-load deflection limit on the steel section.
 
@@ -159,11 +168,13 @@ def live_load_deflection(
         Span.
     load : Operand, [force * length**3]
         Live-load deflection times ``E I``.
+    pedestrians : bool
+        Whether the bridge has a sidewalk.
 
     Returns
     -------
     Check
-        Deflection at midspan against span/800.
+        Deflection at midspan against span/800, span/1000 with pedestrians.
 
     Source
     ------
@@ -178,7 +189,7 @@ def live_load_deflection(
     )
     return sheet.check(
         "Live-load deflection",
-        delta <= span / use(sheet, "r_LL"),
+        delta <= span / use(sheet, "r_LLp" if pedestrians else "r_LL"),
         ref="LRFD 2.5.2.6.2 (optional)",
         location="midspan",
     )

@@ -59,8 +59,8 @@ def edge_load(
 
     .. math:: w = \frac{2 w_{bar}}{N_b}, \qquad w = \frac{w_{bar}}{n}, \qquad w_i = p_i\,w_{bar}
 
-    The second and the third rule hold for each edge; the steps are outside their range where the
-    groups of both edges overlap.
+    The second and the third rule hold for each edge.  Where the groups of both edges meet, a
+    girder of both carries from both; with percentages the steps are then outside their range.
 
     Parameters
     ----------
@@ -105,8 +105,8 @@ def edge_load(
     elif chosen is Sharing.FIRST:
         if not 1 <= first <= 3:
             raise RangeError(f"{first} girders share a {what}; give 1 to 3")
-        ref, room = "owner's rule", girders >= 2 * first
-        shares = [1.0 / first if place < first else 0.0 for place in range(3)]
+        ref, room = "owner's rule", girders >= 2
+        shares = [_of_both_edges(girders, first, place) for place in range(3)]
     else:
         ref, room = "owner's rule", girders >= 2 * len(percentages)
         shares = _fractions(percentages, what)
@@ -120,6 +120,15 @@ def edge_load(
         for mark, name, share in zip(("e", "1", "i"), names, shares, strict=True)
     ]  # fmt: skip
     return SharedLoad(*found)
+
+
+def _of_both_edges(girders: Operand, first: int, place: int) -> Any:
+    """Return the share of a girder in one edge's load, and in the other's where it reaches it."""
+    own = 1.0 / first if place < first else 0.0
+    return cases(
+        (girders - place <= first, own + 1.0 / first, "the groups of both edges meet here"),
+        otherwise=(own, "from its own edge"),
+    )
 
 
 def _fractions(percentages: Sequence[float], what: str) -> list[float]:

@@ -70,6 +70,25 @@ EFFECTS = [
         f"{_UNIT}test_shared_loads.py",
         ("shares = [2 / girders] * 3", "shares = [1 / girders] * 3"),
         ("(spacing / 2 + overhang)", "(spacing + overhang)"),
+        ("girders - place <= first", "girders - place < first"),
+    ),
+    *places(
+        "bridge/deck_shares.py",
+        f"{_UNIT}test_deck_loads.py",
+        ("inner = position / spacing - left", "inner = 0.5 * position / spacing - 0.5 * left"),
+        ("(a + z) / 2, spacing", "a, spacing"),
+    ),
+    *places(
+        "bridge/sidewalks.py",
+        f"{_UNIT}test_deck_loads.py",
+        ("walk.edge - bridge.overhang", "bridge.overhang - walk.edge"),
+        ('pair[0] / use(sheet, "m_1") * one_lane', "pair[0] * one_lane"),
+    ),
+    *places(
+        "bridge/combinations.py",
+        f"{_UNIT}test_deck_loads.py",
+        ("total if eta is None else eta * total", "total"),
+        ('use(sheet, "gamma_D4") * (DC1 + DC2)', 'use(sheet, "gamma_DC") * (DC1 + DC2)'),
     ),
 ]
 """Errors in force effects, each with the tests that must see it."""

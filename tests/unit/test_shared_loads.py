@@ -65,12 +65,15 @@ def test_both_edges_are_carried_whole(rule: Any, more: Any, expected: Any) -> No
     assert sheet.warnings == []
 
 
-def test_groups_of_both_edges_that_meet_carry_a_warning() -> None:
+def test_where_the_groups_of_both_edges_meet_a_girder_carries_from_both() -> None:
+    """Five girders, three from each edge: 0.14 on all but the middle one, which has 0.28."""
     sheet = Sheet("barriers")
-    edge_load(
+    found = edge_load(
         sheet, sheet.given("w_bar", 0.42 * klf), girders=sheet.given("N_b", 5), rule=Sharing.FIRST
     )
-    assert sheet.warnings
+    values = [number(node) for node in (found.exterior, found.first, found.interior)]
+    assert values == pytest.approx([0.14, 0.14, 0.28])
+    assert sheet.warnings == []
 
 
 def test_surface_by_width_adds_up_to_the_roadway() -> None:

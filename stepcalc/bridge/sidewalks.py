@@ -1,0 +1,265 @@
+"""Sidewalks: their weight, pedestrians as a loaded lane, and a vehicle that strays on the walk."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from stepcalc.bridge.constants import use
+from stepcalc.bridge.deck_shares import greatest, mirrored, strip_widths
+from stepcalc.bridge.fields import WalkSharing
+from stepcalc.expr.functions import cases, floor, maximum
+from stepcalc.sheet.kernels import Kernel, register_kernel
+from stepcalc.sheet.sheet import Sheet
+from stepcalc.units import ft, kip, kip_ft, klf
+from stepcalc.units.numbers import shown_text
+
+if TYPE_CHECKING:
+    from stepcalc.bridge.distribution import Distribution
+    from stepcalc.bridge.givens import BridgeNodes
+    from stepcalc.bridge.live_load import GirderLiveLoad, LaneEffects
+    from stepcalc.expr.tree import Operand
+
+__all__ = ["WALK_WIDTH", "PedestrianEffects", "carried_width", "pedestrian_effects", "with_walks"]
+
+
+@dataclass(frozen=True)
+class PedestrianEffects:
+    """Pedestrian load of one girder: ``w_PL`` [force / length], ``M_PL``, ``V_PL``."""
+
+    load: Operand
+    moment: Operand
+    shear: Operand
+
+
+def _carried(start: Any, end: Any, spacing: Any, girders: Any, walks: str, girder: str) -> Any:
+    def one(a: float, z: float, S: float, N_b: float) -> float:
+        widths = strip_widths(a, z, S, round(N_b))
+        return greatest(mirrored(widths, walks == "2"), girder)
+
+    if all(np.ndim(value) == 0 for value in (start, end, spacing, girders)):
+        return one(float(start), float(end), float(spacing), float(girders))
+    return np.vectorize(one, otypes=[np.float64])(start, end, spacing, girders)
+
+
+def _table(
+    start: float, end: float, spacing: float, girders: float, walks: str, girder: str
+) -> Sheet:
+    """Return the proof: the width on every girder, and that of the girder that carries most."""
+    sheet = Sheet("width of the walk on every girder")
+    widths = mirrored(strip_widths(start, end, spacing, round(girders)), walks == "2")
+    rows = [[f"{n}", f"{shown_text(float(w)) if w else '0'} ft"] for n, w in enumerate(widths, 1)]
+    sheet.table(["girder", "width"], rows,
+                f"From {start:.4g} to {end:.4g} ft from the left exterior girder"
+                f"{', and the same at the right' if walks == '2' else ''}; lever rule")  # fmt: skip
+    width = sheet.given("b", greatest(widths, girder) * ft, "greatest of them", source="table")
+    sheet.step("b_PL", 1 * width, ft, f"width on the {girder} girder", ref="statics")
+    return sheet
+
+
+WALK_WIDTH = register_kernel(
+    Kernel(
+        "sidewalk: width on a girder",
+        1,
+        _carried,
+        {"start": "ft", "end": "ft", "spacing": "ft", "girders": None, "walks": "choice",
+         "girder": "choice"},
+        "ft",
+        {"table": _table},
+        "each piece of the walk between two girders by the lever rule; the girder of the kind that "
+        "carries most",
+    )
+)  # fmt: skip
+"""Width of all sidewalks that the girder of a kind that carries most of them has."""
+
+
+def carried_width(sheet: Sheet, bridge: BridgeNodes, *, exterior: bool = False) -> Operand:
+    r"""Write the width of sidewalk that one girder carries.
+
+    .. math:: b_{PL} = n_w b_w/N_b, \quad\text{or by the lever rule}
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The sheet that receives the step.
+    bridge : BridgeNodes
+        A bridge with sidewalks.
+    exterior : bool
+        Whether it is the girder at the edge of the deck.
+
+    Returns
+    -------
+    Operand
+        ``b_PL``, [length].
+
+    Source
+    ------
+    AASHTO LRFD, 8th ed. (2017), Art. 4.6.2.2.1, equal shares; from memory.  Lever rule: statics.
+    """
+    walk = bridge.walk
+    count = bridge.data.sidewalks
+    if bridge.data.walk_sharing is WalkSharing.EQUAL:
+        return sheet.step(
+            "b_PL", count * walk.width / bridge.girders, ft,
+            "width of sidewalk on one girder, all girders equally", ref="LRFD 4.6.2.2.1",
+        )  # fmt: skip
+    start = sheet.step(
+        "x_w", walk.edge - bridge.overhang, ft,
+        "outer edge of the walk, from the exterior girder inward", ref="geometry",
+    )  # fmt: skip
+    inputs: dict[str, Any] = {
+        "start": start, "end": start + walk.width, "spacing": bridge.spacing,
+        "girders": bridge.girders, "walks": str(count),
+        "girder": "exterior" if exterior else "interior",
+    }  # fmt: skip
+    found: Operand = sheet.computed(
+        "b_PL", WALK_WIDTH, inputs, ft, "width of sidewalk on the girder", ref="lever rule",
+        proof="table",
+    )  # fmt: skip
+    return found
+
+
+def pedestrian_effects(sheet: Sheet, bridge: BridgeNodes, width: Operand) -> PedestrianEffects:
+    r"""Write the pedestrian load of one girder, its moment at midspan and shear at the bearing.
+
+    .. math:: w_{PL} = q_{PL}\,b_{PL} \quad (b_w > 2\,\mathrm{ft})
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The sheet that receives the steps.
+    bridge : BridgeNodes
+        A bridge with sidewalks.
+    width : Operand, [length]
+        ``b_PL``.
+
+    Returns
+    -------
+    PedestrianEffects
+
+    Source
+    ------
+    AASHTO LRFD, 8th ed. (2017), Art. 3.6.1.6; no dynamic load allowance, 3.6.2.1; from memory.
+    """
+    L = bridge.span
+    w = sheet.step(
+        "w_PL",
+        cases(
+            (bridge.walk.width > 2 * ft, use(sheet, "q_PL") * width, "walk wider than 2 ft"),
+            otherwise=(0 * klf, "walk of 2 ft or less"),
+        ),
+        klf, "pedestrian load of one girder, no dynamic load allowance", ref="LRFD 3.6.1.6",
+    )  # fmt: skip
+    M = sheet.step("M_PL", w * L**2 / 8, kip_ft, "its moment at midspan", ref="statics")
+    V = sheet.step("V_PL", w * L / 2, kip, "its shear at the bearing", ref="statics")
+    return PedestrianEffects(w, M, V)
+
+
+def with_walks(
+    sheet: Sheet,
+    bridge: BridgeNodes,
+    lane: LaneEffects,
+    shares: Distribution,
+    live: GirderLiveLoad,
+    people: PedestrianEffects,
+) -> tuple[Operand, Operand]:
+    r"""Write the live load of an interior girder with pedestrians as a further loaded lane.
+
+    .. math:: M_{LP} = \max\left[g M_{HL},\;
+        m_2\left(\frac{g_1}{m_1} M_{HL} + M_{PL}\right),\; g M_{HL} + M_{PL}\right]
+
+    The second is one lane of vehicles with the walk, two loaded lanes; the third is two or more
+    lanes of vehicles with the walk: the equations hold the multiple presence of the lanes, and
+    none is taken for the walk, on the safe side.  The factor of a single loaded lane is not put on
+    pedestrians alone, so that they without vehicles are less than the second.  Where nothing
+    separates the walk from traffic, vehicles over the whole width between the barriers are a case
+    of their own, without pedestrians.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The sheet that receives the steps.
+    bridge : BridgeNodes
+        A bridge with sidewalks.
+    lane : LaneEffects
+        HL-93 of one lane, with dynamic load allowance.
+    shares : Distribution
+        Of the interior girder.
+    live : GirderLiveLoad
+        Vehicles alone.
+    people : PedestrianEffects
+
+    Returns
+    -------
+    tuple of Operand
+        ``M_LP`` and ``V_LP``, what takes the place of live load in every combination.
+
+    Source
+    ------
+    AASHTO LRFD, 8th ed. (2017), Art. 3.6.1.1.2 and C3.6.1.1.2, 3.6.1.6; from memory.
+    """
+    walk_lanes = None if bridge.data.sidewalk_separated else _lanes_on_the_walk(sheet, bridge)
+    found, columns = [], []
+    for tag, unit, one_lane, vehicles, pedestrians, pair, words in (
+        ("M", kip_ft, lane.moment, live.moment, people.moment,
+         (shares.moment_one, shares.moment_more), "moment"),
+        ("V", kip, lane.shear, live.shear, people.shear,
+         (shares.shear_one, shares.shear_more), "shear"),
+    ):  # fmt: skip
+        ref = "LRFD 3.6.1.1.2"
+        single = sheet.step(
+            f"{tag}_P1",
+            use(sheet, "m_2") * (pair[0] / use(sheet, "m_1") * one_lane + pedestrians), unit,
+            f"{words}: one lane and the walk, two loaded lanes", ref=ref,
+        )  # fmt: skip
+        several = sheet.step(
+            f"{tag}_P2",
+            cases((bridge.lanes <= 1, single, "there is one lane only"),
+                  otherwise=(vehicles + pedestrians, "no reduction for the walk")),
+            unit, f"{words}: two or more lanes and the walk", ref=ref,
+        )  # fmt: skip
+        column = [vehicles, single, several]
+        if walk_lanes is not None:
+            column.append(_stray(sheet, tag, unit, words, walk_lanes, one_lane, pair))
+        total = sheet.step(
+            f"{tag}_LP", maximum(*column), unit, f"live-load {words} with pedestrians",
+            ref="LRFD 3.6.1.1.2, 3.6.1.6",
+        )  # fmt: skip
+        columns.append([*column, total])
+        found.append(total)
+    names = ["vehicles alone", "one lane and the walk", "two or more lanes and the walk"]
+    names += ["vehicles on the walk, no pedestrians"] if walk_lanes is not None else []
+    rows = [list(row) for row in zip([*names, "the greatest"], *columns, strict=True)]
+    sheet.table(["loaded", "moment", "shear"], rows,
+                "Live load with pedestrians: every case")  # fmt: skip
+    return found[0], found[1]
+
+
+def _lanes_on_the_walk(sheet: Sheet, bridge: BridgeNodes) -> Operand:
+    sheet.note(
+        "No barrier keeps vehicles off the walk: vehicles between the outer barriers, without "
+        "pedestrians, are a case of their own."
+    )
+    count = bridge.data.sidewalks
+    return sheet.step(
+        "N_Lw", maximum(floor((bridge.roadway + count * bridge.walk.width)
+                              / use(sheet, "b_lane")), 1),
+        None, "lanes that fit between the outer barriers", ref="LRFD 3.6.1.1.1",
+    )  # fmt: skip
+
+
+def _stray(
+    sheet: Sheet, tag: str, unit: Any, words: str, lanes: Operand, one_lane: Operand,
+    pair: tuple[Operand, Operand],
+) -> Operand:  # fmt: skip
+    g = sheet.step(
+        f"g_{tag}w",
+        cases((lanes <= 1, pair[0], "one lane"), otherwise=(maximum(*pair), "the greater")),
+        None, f"lanes on the girder, {words}, vehicles on the walk", ref="LRFD 4.6.2.2",
+    )  # fmt: skip
+    return sheet.step(
+        f"{tag}_w", g * one_lane, unit, f"{words}: vehicles on the walk, no pedestrians",
+        ref="LRFD 3.6.1.6",
+    )  # fmt: skip
