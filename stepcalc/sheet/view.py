@@ -54,6 +54,12 @@ class SheetView:
         """The givens, as they stand on the sheet."""
         return list(handles(self, "given"))
 
+    def givens_named(self, name: str) -> list[Any]:
+        """Return the givens of one name, in whatever parts, in the order of writing."""
+        found = (self._book.entries[slot] for slot in self._book.by_name.get(name, ()))
+        return [handle(self, entry) for entry in found if entry is not None
+                and entry.kind == "given"]  # fmt: skip
+
     @property
     def steps(self) -> list[Any]:
         """The steps, as they stand on the sheet (look-ups and computed ones included)."""
