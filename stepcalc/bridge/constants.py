@@ -186,7 +186,7 @@ def used_constants(sheet: Sheet) -> tuple[CodeConstant, ...]:
         One record for each constant, without repetition.
     """
     found: dict[str, CodeConstant] = {}
-    for given in sheet.givens_named(constant.symbol):
+    for given in sheet.givens:
         constant = CONSTANTS.get(given.name)
         if constant is not None and given.source == constant.source:
             found.setdefault(constant.symbol, constant)
