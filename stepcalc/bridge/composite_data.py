@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
-from stepcalc.bridge.composite_fields import COMPOSITE_FIELDS, Category, CodeEdition
+from stepcalc.bridge.composite_fields import COMPOSITE_FIELDS, Category, CodeEdition, Widening
 from stepcalc.bridge.field_checks import checked
 from stepcalc.errors import RangeError
 from stepcalc.units import Q_
@@ -64,6 +64,9 @@ class CompositeData:
         Overhang brackets, all four or none.
     wind_strength_3, wind_strength_5 : Quantity or None, [stress]
         Wind on the fascia, both or none.
+    widening : Widening
+        Whether the deck may be widened later: the exterior girder then resists no less than an
+        interior one.
 
     Raises
     ------
@@ -117,6 +120,7 @@ class CompositeData:
     machine_load: Any = None
     wind_strength_3: Any = None
     wind_strength_5: Any = None
+    widening: Widening = Widening.POSSIBLE
     camber_step: Any = field(default_factory=_of(0.125, "inch"))
 
     def __post_init__(self) -> None:

@@ -8,7 +8,9 @@ from __future__ import annotations
 
 from stepcalc.bridge.fields import FIELDS, Choice, Field
 
-__all__ = ["ALL_FIELDS", "COMPOSITE_FIELDS", "COMPOSITE_SECTIONS", "Category", "CodeEdition"]
+__all__ = [
+    "ALL_FIELDS", "COMPOSITE_FIELDS", "COMPOSITE_SECTIONS", "Category", "CodeEdition", "Widening",
+]  # fmt: skip
 
 
 class Category(Choice):
@@ -30,6 +32,13 @@ class CodeEdition(Choice):
     SEVENTH = "7th"
     EIGHTH = "8th"
     NINTH = "9th"
+
+
+class Widening(Choice):
+    """Whether the deck may be widened later, the exception of 2.5.2.7.1."""
+
+    POSSIBLE = "possible"
+    INCONCEIVABLE = "virtually inconceivable"
 
 
 def _length(section: str, key: str, meaning: str, example: str, low: float, high: float,
@@ -123,6 +132,8 @@ _ROWS = (
             unit="psf", above_low=False),
     _length(_EXTERIOR, "wind_strength_5", "wind pressure of Strength V", "20 psf", 0, 200,
             unit="psf", above_low=False),
+    _option(_EXTERIOR, "widening", "whether the deck may be widened later", Widening, "possible",
+            "the rule of LRFD 2.5.2.7.1; its exception is the owner's to state"),
     _length(_CAMBER, "camber_step", "camber is rounded up to a multiple of this", "1/8\"", 0, 1,
             "shop practice, common practice, no source"),
 )  # fmt: skip

@@ -280,9 +280,9 @@ class BridgeData:
                 f"top_flange is {self.top_flange.value!r}, but the girder is composite; shear "
                 f"connectors anchor it: want {TopFlange.ANCHORED.value!r}"
             )
-        if self.specification is not Specification.LRFD:
+        if self.specification is not Specification.LRFD and self.details.continuous:
             raise RangeError(
-                f"specification is {self.specification.value!r}; composite girders are checked by "
+                f"specification is {self.specification.value!r}; continuous girders are checked by "
                 "'LRFD' here"
             )
         second = self.details.second_span

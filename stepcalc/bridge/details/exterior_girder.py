@@ -136,8 +136,9 @@ def moment_with_wind(
 
 
 def exterior_not_weaker(
-    sheet: Sheet, *, interior: Operand, exterior: Operand, what: str = "flexure"
-) -> Check:
+    sheet: Sheet, *, interior: Operand, exterior: Operand, what: str = "flexure",
+    older: bool = False,
+) -> Check:  # fmt: skip
     """Check that the exterior girder resists no less than an interior one.
 
     Parameters
@@ -148,6 +149,8 @@ def exterior_not_weaker(
         Factored resistances of one kind.
     what : str
         ``"flexure"`` or ``"shear"``: part of the name of the check.
+    older : bool
+        Cite the Standard Specifications.
 
     Returns
     -------
@@ -156,8 +159,10 @@ def exterior_not_weaker(
 
     Source
     ------
-    AASHTO LRFD, 8th ed. (2017), Art. 2.5.2.7.1; from memory.
+    AASHTO LRFD, 8th ed. (2017), Art. 2.5.2.7.1; Standard Specifications, 17th ed. (2002), Art.
+    3.23.2.3.1.4; from memory.
     """
     return sheet.check(
-        f"Exterior girder not weaker, {what}", interior <= exterior, ref="LRFD 2.5.2.7.1"
-    )
+        f"Exterior girder not weaker, {what}", interior <= exterior,
+        ref="Std 3.23.2.3.1.4" if older else "LRFD 2.5.2.7.1",
+    )  # fmt: skip

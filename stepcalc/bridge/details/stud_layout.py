@@ -96,6 +96,7 @@ def stud_layout(
     diameter: Operand,
     greatest: Operand,
     grid: Operand,
+    older: bool = False,
 ) -> StudLayout:
     r"""Write pitch and rows of each region, and check the number for strength.
 
@@ -119,6 +120,8 @@ def stud_layout(
         Greatest pitch that the code allows.
     grid : Operand, [length]
         The pitch is a multiple of it, rounded down: 1/2 in, or 3 in.
+    older : bool
+        Cite the Standard Specifications.
 
     Returns
     -------
@@ -160,7 +163,7 @@ def stud_layout(
                 sheet.check(
                     f"Least pitch, {region.name}",
                     apart * diameter <= p,
-                    ref="LRFD 6.10.10.1.2",
+                    ref="Std 10.38.2" if older else "LRFD 6.10.10.1.2",
                     location=region.name,
                 )
             )
@@ -170,7 +173,8 @@ def stud_layout(
         "N_all", per_row * total(rows), None, "studs from no moment to the greatest moment",
         ref="full rows",
     )  # fmt: skip
-    enough = sheet.check("Studs for strength", required <= studs, ref="LRFD 6.10.10.4.1")
+    enough = sheet.check("Studs for strength", required <= studs,
+                         ref="Std 10.38.5.1.2" if older else "LRFD 6.10.10.4.1")  # fmt: skip
     sheet.table(
         ["Region", "Length", "Pitch by fatigue", "Pitch", "Rows"],
         [

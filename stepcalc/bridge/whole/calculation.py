@@ -8,13 +8,12 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from stepcalc.bridge.constants_page import constants_sheet
+from stepcalc.bridge.fields import Specification
 from stepcalc.bridge.verdict import verdict_in_words
-from stepcalc.bridge.whole.continuous_girder import write_continuous
 from stepcalc.bridge.whole.hand_checks import hand_check_sheet
 from stepcalc.bridge.whole.heavier_shapes import search_shapes, shape_words, shapes_sheet
 from stepcalc.bridge.whole.scope import not_checked
 from stepcalc.bridge.whole.summary import advice, check_labels, summary_sheet
-from stepcalc.bridge.whole.write_girder import write_composite
 from stepcalc.errors import RangeError
 from stepcalc.sheet.nodes import Choice
 from stepcalc.sheet.package import Package
@@ -22,6 +21,8 @@ from stepcalc.sheet.sheet import Sheet
 from stepcalc.sheet.titles import TitleBlock
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from stepcalc.bridge.data import BridgeData
 
 __all__ = ["CompositeCalculation", "composite_calculation"]
@@ -73,7 +74,7 @@ class CompositeCalculation:
     @property
     def checked_sheets(self) -> tuple[Sheet, ...]:
         """The sheets that hold checks."""
-        return self.interior, self.exterior
+        return self.interior, self.exterior, self.summary
 
     @property
     def passed(self) -> bool:
@@ -81,6 +82,7 @@ class CompositeCalculation:
         return all(
             sheet.passed and all(check.in_range for check in sheet.checks)
             for sheet in self.checked_sheets
+            if sheet.checks
         )
 
     @property
@@ -89,12 +91,13 @@ class CompositeCalculation:
         data = self.data
         words = (
             f"{data.girder_words}, span {data.span:.6g~P}, spacing {data.girder_spacing:.6g~P}, "
-            "composite, LRFD"
+            f"composite, {data.specification.value}"
         )
-        subjects = (f"interior girder {words}", "exterior girder")
+        subjects = (f"interior girder {words}", "exterior girder", "one against the other")
         return ". ".join(
             verdict_in_words(sheet, subject=subject)
             for sheet, subject in zip(self.checked_sheets, subjects, strict=True)
+            if sheet.checks
         )
 
     def package(self, title_block: TitleBlock | None = None) -> Package:
@@ -127,7 +130,9 @@ class CompositeCalculation:
             for which, sheet in sheets
             for label, check in check_labels(sheet)
         ]
-        worst = max(checks, key=lambda c: math.inf if c["ratio"] is None else c["ratio"])
+        # a comparison of two resistances is no demand over resistance
+        own = [check for check in checks if not check["name"].startswith("both: ")]
+        worst = max(own, key=lambda c: math.inf if c["ratio"] is None else c["ratio"])
         return {
             "schema": SCHEMA,
             "specification": self.data.specification.value,
@@ -160,7 +165,7 @@ class CompositeCalculation:
         }
 
     def _recommendation(self) -> list[str]:
-        lines = list(advice(self.interior, self.exterior))
+        lines = list(advice(self.interior, self.exterior, self.summary))
         if not self.data.welded:
             _, found = search_shapes(self.interior, self.exterior)
             lines += shape_words(*found)
@@ -191,15 +196,31 @@ def composite_calculation(
     """
     if data.details is None:
         raise RangeError("the bridge has no shear connectors; a composite girder has [studs]")
+    write = _writer(data)
     sheets = []
     for which in ("interior", "exterior"):
-        sheet = Sheet(f"{which.capitalize()} girder, composite, LRFD")
+        sheet = Sheet(f"{which.capitalize()} girder, composite, {data.specification.value}")
         outer = which == "exterior"
         # axles of one lane are placed alike for both girders: one proof is enough
-        write = write_continuous if data.details.continuous else write_composite
         write(sheet, data, exterior=outer, proof=None if outer else proof)
         sheets.append(sheet)
     return CompositeCalculation(data, *sheets)
+
+
+def _writer(data: BridgeData) -> Callable[..., None]:
+    """Return what writes one girder; only that one is loaded."""
+    assert data.details is not None
+    if data.details.continuous:
+        from stepcalc.bridge.whole.continuous_girder import write_continuous
+
+        return write_continuous
+    if data.specification is not Specification.LRFD:
+        from stepcalc.bridge.whole.standard_girder import write_standard
+
+        return write_standard
+    from stepcalc.bridge.whole.write_girder import write_composite
+
+    return write_composite
 
 
 def _given_record(node: Any) -> dict[str, Any]:

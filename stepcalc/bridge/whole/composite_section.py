@@ -10,6 +10,7 @@ from stepcalc.bridge.composite.figure import draw_girder_section
 from stepcalc.bridge.composite.geometry import section_geometry
 from stepcalc.bridge.composite.slab import WidthRule, effective_width, slab_on_girder
 from stepcalc.bridge.fields import FIELDS
+from stepcalc.expr.functions import sqrt
 from stepcalc.units import Q_, kcf, ksi
 
 if TYPE_CHECKING:
@@ -43,8 +44,9 @@ class Composite:
 
 
 def composite_section(
-    sheet: Sheet, bridge: BridgeNodes, steel: Steel, haunch: Operand, *, exterior: bool
-) -> Composite:
+    sheet: Sheet, bridge: BridgeNodes, steel: Steel, haunch: Operand, *, exterior: bool,
+    rule: WidthRule = WidthRule.TRIBUTARY,
+) -> Composite:  # fmt: skip
     """Write the slab over the girder and the elastic properties of every stage.
 
     Parameters
@@ -59,6 +61,9 @@ def composite_section(
         Bottom of slab to top of the top flange: in the lever arms, not in the areas.
     exterior : bool
         Which girder: half a bay and the overhang.
+    rule : WidthRule
+        Of the effective width; with that of the Standard Specifications the modulus of the concrete
+        is that of the same book.
 
     Returns
     -------
@@ -76,13 +81,9 @@ def composite_section(
         "w_cE", Q_(0.145, "kcf"), "unit weight of the concrete alone, for its modulus",
         assumed="normal-weight concrete without its bars, LRFD Table 3.5.1-1, from memory",
     )  # fmt: skip
-    E_c = sheet.step(
-        "E_c",
-        120_000 * weight.magnitude(kcf) ** 2 * concrete.magnitude(ksi) ** 0.33 * (1 * ksi),
-        ksi, "modulus of the concrete, K_1 = 1", ref="LRFD 5.4.2.4-1",
-    )  # fmt: skip
+    E_c = _modulus(sheet, concrete, weight, rule)
     width = effective_width(
-        sheet, WidthRule.TRIBUTARY, spacing=bridge.spacing, slab=bridge.slab,
+        sheet, rule, spacing=bridge.spacing, slab=bridge.slab, span=bridge.span,
         overhang=bridge.overhang if exterior else None,
     )  # fmt: skip
     details = data.details
@@ -99,6 +100,20 @@ def composite_section(
         caption="Composite section with the elastic axes of steel, 3n and n, as first given.",
     )  # fmt: skip
     return Composite(slab, geometry, ElasticSections(bare, late, short, None), concrete, E_c)
+
+
+def _modulus(sheet: Sheet, concrete: Operand, weight: Operand, rule: WidthRule) -> Operand:
+    w, f = weight.magnitude(kcf), concrete.magnitude(ksi)
+    if rule is WidthRule.STANDARD:
+        return sheet.step(
+            "E_c", 33_000 * w**1.5 * sqrt(f) * (1 * ksi), ksi,
+            "modulus of the concrete (33 w^1.5 times the root of f'_c, pcf and psi)",
+            ref="Std 8.7.1",
+        )  # fmt: skip
+    return sheet.step(
+        "E_c", 120_000 * w**2 * f**0.33 * (1 * ksi), ksi, "modulus of the concrete, K_1 = 1",
+        ref="LRFD 5.4.2.4-1",
+    )  # fmt: skip
 
 
 def _concrete(sheet: Sheet, bridge: BridgeNodes) -> Operand:

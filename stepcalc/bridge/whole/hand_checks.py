@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stepcalc.expr.functions import absolute, cases, minimum
+from stepcalc.expr.functions import absolute, cases, minimum, total
 from stepcalc.sheet.sheet import Sheet
 from stepcalc.units import ft, kip, kip_ft, percent
 
@@ -25,7 +25,7 @@ def hand_check_sheet(girder: Sheet, *, which: str) -> Sheet:
     Parameters
     ----------
     girder : Sheet
-        The calculation of a composite girder of a simple span.
+        The calculation of a composite girder of a simple span, by LRFD or an older code.
     which : str
         ``"interior"`` or ``"exterior"``.
 
@@ -46,7 +46,8 @@ def hand_check_sheet(girder: Sheet, *, which: str) -> Sheet:
     )
     L = girder["Bridge data/L"]
     rows = []
-    for number, (words, formula, result, unit, expected) in enumerate(_pairs(girder, L), 1):
+    pairs = _standard_pairs if "Live load, HS20/M_tr" in girder else _pairs
+    for number, (words, formula, result, unit, expected) in enumerate(pairs(girder, L), 1):
         hand = page.step(f"H_{number}", formula, unit, f"by hand: {words}", ref="hand check")
         same = page.step(f"R_{number}", result, unit, f"as calculated: {words}", ref="as above")
         apart = page.step(
@@ -98,6 +99,35 @@ def _pairs(girder: Sheet, L: Operand) -> list[tuple[str, Operand, Operand, objec
         ("all dead load on the span over twice the reaction, w L",
          (w + at("Dead load/w_DC2") + at("Dead load/w_DW")) * L,
          2 * (at(f"{dead}/V_DC1") + at(f"{dead}/V_DC2") + at(f"{dead}/V_DW")), kip, "0"),
+    ]  # fmt: skip
+
+
+def _standard_pairs(girder: Sheet, L: Operand) -> list[tuple[str, Operand, Operand, object, str]]:
+    at = girder.__getitem__
+    dead, lane = "Dead load", "Live load, HS20"
+    x, S = L.magnitude(ft), at("Bridge data/S").magnitude(ft)
+    truck = cases(
+        (L >= 34 * ft, (72 * (x / 2 - 7 / 3) ** 2 / x - 112) * (1 * kip_ft), "all three axles"),
+        otherwise=(8 * x * (1 * kip_ft), "short span: one axle of 32 kip at midspan"),
+    )
+    weights = total(at(f"{dead}/w_{part}") for part in ("DC1", "DC2", "DW"))
+    shears = total(at(f"{dead}/V_{part}") for part in ("DC1", "DC2", "DW"))
+    pairs: list[tuple[str, Operand, Operand, object, str]] = [
+        (f"M of {part}, w L²/8", at(f"{dead}/w_{part}") * L**2 / 8, at(f"{dead}/M_{part}"), kip_ft,
+         "0")
+        for part in ("DC1", "DC2", "DW")
+    ]  # fmt: skip
+    return [
+        *pairs,
+        ("M of the truck, 72 (L/2 - 7/3)²/L - 112", truck, at(f"{lane}/M_tr"), kip_ft,
+         "0 from 34 ft on"),
+        ("V of the truck, 72 - 672/L", (72 - 672 / x) * (1 * kip), at(f"{lane}/V_tr"), kip,
+         "0 from 28 ft on"),
+        ("M of the lane load, 0.08 L² + 4.5 L", (0.08 * x**2 + 4.5 * x) * (1 * kip_ft),
+         at(f"{lane}/M_ln"), kip_ft, "0"),
+        ("wheel lines, interior, S/5.5", S / 5.5, at(f"{lane}/DF_2"), None, "0"),
+        ("all dead load on the span over twice the reaction, w L", weights * L, 2 * shears, kip,
+         "0"),
     ]  # fmt: skip
 
 

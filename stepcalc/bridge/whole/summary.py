@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from stepcalc.bridge.fields import Specification
 from stepcalc.bridge.verdict import REVIEW, verdict_in_words
+from stepcalc.bridge.whole.exterior_compared import compare_girders
 from stepcalc.bridge.whole.scope import not_checked
+from stepcalc.bridge.whole.standard_scope import standard_not_checked
 from stepcalc.sheet.sheet import Sheet
-from stepcalc.units import kip, kip_ft
 
 if TYPE_CHECKING:
     from stepcalc.bridge.data import BridgeData
@@ -30,7 +32,7 @@ def summary_sheet(interior: Sheet, exterior: Sheet, data: BridgeData) -> Sheet:
     Returns
     -------
     Sheet
-        The ratios of 2.5.2.7.1, whose operands come from the girders' sheets, and no check.
+        The checks of 2.5.2.7.1, whose operands come from the girders' sheets, and the matrix.
 
     Source
     ------
@@ -38,7 +40,7 @@ def summary_sheet(interior: Sheet, exterior: Sheet, data: BridgeData) -> Sheet:
     """
     page = Sheet("Summary of both girders")
     with page.part("Exterior girder not weaker than the interior one"):
-        _compared(page, interior, exterior)
+        compare_girders(page, interior, exterior, data)
     with page.part("Demand over resistance"):
         page.note(
             "Every check of both girders as first calculated. The greatest ratio of each girder is "
@@ -57,13 +59,13 @@ def summary_sheet(interior: Sheet, exterior: Sheet, data: BridgeData) -> Sheet:
 def _conclusion(page: Sheet, interior: Sheet, exterior: Sheet, data: BridgeData) -> None:
     for which, sheet in (("interior", interior), ("exterior", exterior)):
         page.note(verdict_in_words(sheet, subject=f"{which} girder") + ".")
-    for line in advice(interior, exterior):
+    for line in advice(interior, exterior, page):
         page.note(f"Recommendation: {line}.")
-    left_open = [
-        *not_checked(data, exterior=True),
-        "whether the exterior girder may resist less than an interior one (LRFD 2.5.2.7.1): the "
-        "ratios stand above",
-    ]
+    if page.checks:
+        words = verdict_in_words(page, subject="exterior girder against an interior one")
+        page.note(words + ".")
+    older = data.specification is not Specification.LRFD
+    left_open = (standard_not_checked if older else not_checked)(data, exterior=True)
     page.table(
         ["No.", "Not checked"],
         [[str(i), what] for i, what in enumerate(left_open, 1)],
@@ -73,37 +75,6 @@ def _conclusion(page: Sheet, interior: Sheet, exterior: Sheet, data: BridgeData)
         "The verdicts speak of the checks in the matrix above and of nothing else; they say "
         f"nothing of the bridge as a whole. {REVIEW}"
     )
-
-
-_FLEXURE = (
-    "Strength I, flexure/Strength, Article 6.10.7/M_n",
-    "Positive moment, span 1/Strength I/Strength, Article 6.10.7/M_n",
-)
-_SHEAR = ("Strength I, shear/End panel/V_cr", "Strength I, shear/V_cr")
-
-
-def _compared(page: Sheet, interior: Sheet, exterior: Sheet) -> None:
-    def pair(paths: tuple[str, ...]) -> tuple[Any, Any]:
-        path = next(path for path in paths if path in interior)
-        return interior[path], exterior[path]
-
-    page.note(
-        "The article as written: an exterior girder resists no less than an interior one, unless "
-        "a later widening is virtually inconceivable. Each girder counts below with the slab that "
-        "it has now, and of two girders of the same steel the one with the narrower slab resists a "
-        "little less in flexure. No verdict is given: whether the ratio may stand is for the "
-        "engineer and the owner to say."
-    )
-    for what, symbol, paths, unit in (
-        ("flexure", "M_n", _FLEXURE, kip_ft),
-        ("shear", "V_cr", _SHEAR, kip),
-    ):
-        inner, outer = pair(paths)
-        step = page.step
-        inner = step(f"{symbol}i", inner, unit, f"{what}, interior, its own slab", ref="above")
-        outer = step(f"{symbol}e", outer, unit, f"{what}, exterior, its own slab", ref="above")
-        step(f"r_{symbol[0]}", outer / inner, None, f"{what}, exterior over interior",
-             ref="LRFD 2.5.2.7.1")  # fmt: skip
 
 
 def check_labels(sheet: Sheet) -> list[tuple[str, Any]]:
@@ -151,6 +122,8 @@ def _cell(check: Any, governs: bool) -> str:
 
 
 _REMEDIES = (
+    ("Exterior girder not weaker", "a wider overhang, so that its slab is no narrower, or the "
+     "disposition that the note beside the check describes"),
     ("Fatigue", "a better detail or a section with a greater modulus; a higher yield strength does "
      "not help. The attachment may be moved away from the greatest moment"),
     ("Live-load deflection", "a deeper section; a higher yield strength does not help"),
@@ -163,13 +136,15 @@ _REMEDIES = (
 )  # fmt: skip
 
 
-def advice(interior: Sheet, exterior: Sheet) -> tuple[str, ...]:
+def advice(interior: Sheet, exterior: Sheet, summary: Sheet | None = None) -> tuple[str, ...]:
     """Return what to look at first for every check that fails.
 
     Parameters
     ----------
     interior, exterior : Sheet
         The calculations of both girders.
+    summary : Sheet, optional
+        The page with the checks of both girders against each other.
 
     Returns
     -------
@@ -181,10 +156,13 @@ def advice(interior: Sheet, exterior: Sheet) -> tuple[str, ...]:
     Common practice, no source.
     """
     lines = []
-    for which, sheet in (("interior", interior), ("exterior", exterior)):
+    sheets = [("interior girder", interior), ("exterior girder", exterior)]
+    if summary is not None:
+        sheets.append(("both girders", summary))
+    for which, sheet in sheets:
         for check in sheet.checks:
             if check.passed:
                 continue
             cure = next(words for key, words in _REMEDIES if key.lower() in check.name.lower())
-            lines.append(f"{which} girder, {check.name} ({check.ref}): look first at {cure}")
+            lines.append(f"{which}, {check.name} ({check.ref}): look first at {cure}")
     return tuple(lines) or ("no change is asked for by the checks that were made",)

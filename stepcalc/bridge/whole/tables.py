@@ -23,7 +23,7 @@ __all__ = ["along_the_girder", "reactions", "stress_table"]
 
 def stress_table(
     sheet: Sheet, sections: StageSections, moments: tuple[Operand, Operand, Operand, Operand],
-    *, positive: bool = True,
+    *, positive: bool = True, older: bool = False,
 ) -> None:  # fmt: skip
     """Write the unfactored stresses of every load by fibre, each on its own section.
 
@@ -37,6 +37,8 @@ def stress_table(
         DC1, DC2, DW, and live load with impact; positive in the sense that is looked at.
     positive : bool
         Whether the bottom is in tension.
+    older : bool
+        Cite the Standard Specifications.
 
     Source
     ------
@@ -45,7 +47,7 @@ def stress_table(
     one, two, three = sections.steel, sections.long_term, sections.short_term
     pull, push = ("tension", "compression") if positive else ("compression", "tension")
     last = "Top of deck, compression" if positive else "Top bars, tension"
-    rows, ref = [], "LRFD 6.10.1.1.1a"
+    rows, ref = [], "Std 10.38.4" if older else "LRFD 6.10.1.1.1a"
     loads = zip(("DC1", "DC2", "DW", "LL"), moments, (one, two, two, three), strict=True)
     for name, moment, section in loads:
         words = section.words
@@ -57,7 +59,8 @@ def stress_table(
         if name != "DC1" and three.S_deck is not None and three.ratio is not None:
             above = sheet.step(
                 f"f_d{name}", moment / (three.ratio * three.S_deck), ksi,
-                f"top of the deck, {name}, short-term ratio", ref="LRFD 6.10.1.1.1d",
+                f"top of the deck, {name}, short-term ratio",
+                ref=ref if older else "LRFD 6.10.1.1.1d",
             )  # fmt: skip
         elif name != "DC1" and three.S_bars is not None:
             above = sheet.step(f"f_r{name}", moment / three.S_bars, ksi, f"top bars, {name}",
