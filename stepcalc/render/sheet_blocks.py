@@ -10,6 +10,7 @@ from stepcalc.render.dialects.text import unit_in_text
 from stepcalc.render.node_blocks import Block, node_block
 from stepcalc.render.summary import conclusion_block
 from stepcalc.sheet.entries import Part, TableEntry
+from stepcalc.sheet.formula_cell import FormulaCell
 from stepcalc.sheet.nodes import handle
 from stepcalc.units.info import read_unit
 from stepcalc.units.numbers import typed_text
@@ -145,8 +146,12 @@ def _tables(part: Part) -> Iterator[TableEntry]:
 def _is_plain(sheet: Any, entry: Any) -> bool:
     if entry is None or entry.kind == "check" or getattr(entry, "proof", None) is not None:
         return False
+    if entry.slot in sheet._book.stale:
+        return False
+    if getattr(entry, "choices", None) is not None:
+        return True
     node = handle(sheet, entry)
-    return bool(node.defined) and not node.warnings and entry.slot not in sheet._book.stale
+    return bool(node.defined) and not node.warnings
 
 
 def _note(sheet: Any, entry: Any) -> Block:
@@ -190,6 +195,8 @@ def table_cell(sheet: Any, cell: Any) -> str | Layout:
     """
     if isinstance(cell, str):
         return cell
+    if isinstance(cell, FormulaCell):
+        return cell.layout
     if hasattr(cell, "sheet"):
         entry = sheet._book.entries[cell.slot]
         node = handle(sheet, entry) if entry is not None else cell
