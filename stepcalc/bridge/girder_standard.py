@@ -13,12 +13,19 @@ from stepcalc.bridge.givens import state_bridge
 from stepcalc.bridge.live_load import axle_deflection, standard_lane
 from stepcalc.bridge.older_codes import hs20_deflection, hs20_on_girder, standard_deflection
 from stepcalc.bridge.older_codes_lfd_flexure import strength_flexure_lfd
+from stepcalc.bridge.older_groups import (
+    GroupLoads,
+    allowable_stress_groups,
+    load_factor_groups,
+)
 from stepcalc.bridge.section import section_properties, trial_shape
 from stepcalc.bridge.section_figure import draw_cross_section
 from stepcalc.bridge.verdict import conclude
 from stepcalc.units import kip, kip_ft, klf
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from stepcalc.bridge.data import BridgeData
     from stepcalc.bridge.dead_load import DeadLoadEffects
     from stepcalc.bridge.givens import BridgeNodes
@@ -74,6 +81,7 @@ def write_allowable_stress(
             moments=(*parts.dead_moments, parts.live.moment),
             shears=(*parts.dead_shears, parts.live.shear),
         )
+    M_G, V_G = _groups(sheet, parts, allowable_stress_groups, (M_T, V_T))
     section = _section(sheet, parts)
     with sheet.part("Bending stress"):
         between = asd.buckling_allowable(
@@ -88,11 +96,11 @@ def write_allowable_stress(
             section,
             yield_strength=F_y,
             between_diaphragms=between,
-            moment=M_T,
+            moment=M_G,
             top_flange=data.top_flange,
         )
     with sheet.part("Shear stress"):
-        asd.allowable_shear(sheet, section, yield_strength=F_y, shear=V_T)
+        asd.allowable_shear(sheet, section, yield_strength=F_y, shear=V_G)
     _deflection(sheet, parts, section)
     with sheet.part("Deck pour"):
         asd.allowable_pour(
@@ -137,8 +145,9 @@ def write_load_factor(sheet: Sheet, data: BridgeData, *, proof: str | None = "st
             unit=kip,
             what="factored shear, Group I",
         )
+    M_G, V_G = _groups(sheet, parts, load_factor_groups, (M_u, V_u))
     with sheet.part("Required section modulus"):
-        lfd.required_modulus(sheet, yield_strength=F_y, demand=M_u)
+        lfd.required_modulus(sheet, yield_strength=F_y, demand=M_G)
     section = _section(sheet, parts)
     with sheet.part("Flexure"):
         strength = strength_flexure_lfd(
@@ -147,11 +156,11 @@ def write_load_factor(sheet: Sheet, data: BridgeData, *, proof: str | None = "st
             yield_strength=F_y,
             unbraced=bridge.brace_spacing,
             gradient=_gradient(sheet),
-            demand=M_u,
+            demand=M_G,
             top_flange=data.top_flange,
         )
     with sheet.part("Shear"):
-        lfd.strength_shear_lfd(sheet, section, yield_strength=F_y, demand=V_u)
+        lfd.strength_shear_lfd(sheet, section, yield_strength=F_y, demand=V_G)
     with sheet.part("Overload"):
         lfd.overload(
             sheet,
@@ -204,6 +213,21 @@ def _loads(sheet: Sheet, data: BridgeData, proof: str | None) -> _Parts:
             impact=live.impact,
         )
     return _Parts(bridge, trial, dead, live, deflection, M_C)
+
+
+def _groups(
+    sheet: Sheet, parts: _Parts, write: Callable[..., Operand], first: tuple[Operand, Operand]
+) -> tuple[Operand, Operand]:
+    """Write moment and shear in every group of loads, as tables; return the greatest."""
+    found = []
+    for name, unit, dead, live, one, words in (
+        ("M", kip_ft, parts.dead_moments, parts.live.moment, first[0], "Moment in every group"),
+        ("V", kip, parts.dead_shears, parts.live.shear, first[1], "Shear in every group"),
+    ):
+        with sheet.part(words, tables_only=True):
+            loads = GroupLoads(sum(dead[1:], dead[0]), live)
+            found.append(write(sheet, loads, name=name, unit=unit, first=one))
+    return found[0], found[1]
 
 
 def _section(sheet: Sheet, parts: _Parts) -> SectionProperties:

@@ -32,17 +32,17 @@ _COMMON = (
 )
 _BY_SPECIFICATION = {
     Specification.LRFD: (
-        "Strength II to V, extreme events, wind",
+        "permit vehicles of Strength II, extreme events, wind",
         "skew and curvature: the girder is straight and square",
         "one- and two-lane factors by refined analysis",
     ),
     Specification.ASD: (
-        "groups of loads other than Group I",
+        "wind, temperature and permit vehicles in the groups of loads",
         "alternate military loading",
         "skew and curvature: the girder is straight and square",
     ),
     Specification.LFD: (
-        "groups of loads other than Group I",
+        "wind, temperature and permit vehicles in the groups of loads",
         "alternate military loading",
         "web bend-buckling under overload",
         "skew and curvature: the girder is straight and square",

@@ -85,6 +85,13 @@ EFFECTS = [
         ('pair[0] / use(sheet, "m_1") * one_lane', "pair[0] * one_lane"),
     ),
     *places(
+        "bridge/older_groups.py",
+        f"{_UNIT}test_older_groups.py",
+        ("else group.wind * loads.wind", "else loads.wind"),
+        ('"III", True, 0.3, True, False', '"III", True, 0.3, True, True'),
+        ('use(sheet, "n_IA") * L', "L"),
+    ),
+    *places(
         "bridge/combinations.py",
         f"{_UNIT}test_deck_loads.py",
         ("total if eta is None else eta * total", "total"),
