@@ -10,7 +10,7 @@ from typing import Any
 
 from stepcalc.errors import PrintError, StaleError
 from stepcalc.print.disposition import with_dispositions
-from stepcalc.print.options import Options
+from stepcalc.print.options import Options, front_of_profile, made_options
 from stepcalc.print.prepared import every_block
 from stepcalc.render import blocks as b
 from stepcalc.render.document import read_document
@@ -26,6 +26,8 @@ def print_document(
     templates: str | Path | None = None,
     allow_stale: bool = False,
     provenance: str = "",
+    usual_front: bool = False,
+    **choices: Any,
 ) -> Path:
     """Write a document as PDF, as one HTML file, as TeX or as Typst source.
 
@@ -43,6 +45,11 @@ def print_document(
         Print results that no longer follow from what is above them, marked STALE.
     provenance : str
         A few words for the foot of every sheet.
+    usual_front : bool
+        Whether a package gets the front pages that packages have unless ``choices`` say otherwise.
+    **choices
+        ``cover``, ``contents``, ``front``, ``seal`` and ``trace`` of
+        :class:`stepcalc.print.options.Options`.
 
     Returns
     -------
@@ -65,8 +72,11 @@ def print_document(
     if record.profile == "package":
         record = with_dispositions(record)
     own = Path(templates) if templates is not None else None
+    if usual_front:
+        choices = front_of_profile(record.profile) | choices
+    chosen = made_options(paper=paper, templates=own, provenance=provenance, **choices)
     try:
-        write(record, target, Options(paper, own, provenance))
+        write(record, target, chosen)
     except OSError as error:
         reason = error.strerror or str(error)
         msg = f"cannot write {target}: {reason[:1].lower()}{reason[1:]}"
@@ -130,7 +140,7 @@ def _write_tex(document: b.Document, target: Path, options: Options) -> None:
     from stepcalc.print.tex import to_tex
 
     made = to_tex(document, options)
-    _write_figures(target, made.figures)
+    write_figures(target, made.figures)
     write_whole(target, made.source.encode())
 
 
@@ -139,11 +149,11 @@ def _write_typst(document: b.Document, target: Path, options: Options) -> None:
 
     files = typst_files(document, options, folder=f"{target.stem}-figures/")
     source = files.pop("main.typ")
-    _write_figures(target, {Path(name).name: content for name, content in files.items()})
+    write_figures(target, {Path(name).name: content for name, content in files.items()})
     write_whole(target, source)
 
 
-def _write_figures(target: Path, figures: Mapping[str, bytes]) -> None:
+def write_figures(target: Path, figures: Mapping[str, bytes]) -> None:
     """Write the figures of a source into the folder that it looks for them in."""
     if not figures:
         return

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from stepcalc.errors import SheetFileError
+from stepcalc.print.front.index import Index, index_of
 from stepcalc.print.views import missing_checks
 from stepcalc.render import blocks as b
 from stepcalc.render.figures import draw_figure, figure_alt
@@ -40,6 +41,11 @@ class Prepared:
     texts: dict[int, tuple[Rich, ...]] = field(default_factory=dict)
     levels: dict[int, int] = field(default_factory=dict)
     notices: list[str] = field(default_factory=list)
+    index: Index = field(init=False)
+
+    def __post_init__(self) -> None:
+        """Index the numbered blocks, for links between them."""
+        self.index = index_of(self.document)
 
     def notice(self, words: str) -> None:
         """Add a notice for the first page, once."""

@@ -22,6 +22,7 @@ from stepcalc.print.lines import TYPST, Line, Part, finest, spoken
 from stepcalc.print.options import DEFAULT, Options
 from stepcalc.print.prepared import prepare
 from stepcalc.print.title_block import long_fields, title_rows
+from stepcalc.print.typst_front import front_context, front_filters
 from stepcalc.print.widths import breakable
 from stepcalc.render.characters import printable, unprintable
 from stepcalc.render.dialects import replay
@@ -82,8 +83,8 @@ def typst_files(
         paper=PAPERS[options.paper],
         rows=title_rows(document.title, document.profile), sheets=document.sheets,
         long_fields=long_fields(document.title, document.profile),
-        notices=ready.notices, safety=views.SAFETY,
-        identity=options.identity, prepared=ready,
+        safety=views.SAFETY, identity=options.identity, prepared=ready,
+        **front_context(ready, options),
     )  # fmt: skip
     files = {"main.typ": source.encode()}
     files.update({picture.file: picture.content for picture in ready.pictures.values()})
@@ -302,6 +303,6 @@ def typst_environment(own_templates: Path | None) -> Environment:
     ours.filters.update(
         block_filters(), q=words, s=string, raw_q=raw_string, raw_inline=_raw_inline,
         in_text=_in_text, pieces=_pieces, columns=_columns, repeats=_repeats,
-        alignment=_alignment, picture=context_filter(_picture),
+        alignment=_alignment, picture=context_filter(_picture), **front_filters(words, string),
     )  # fmt: skip
     return ours

@@ -145,8 +145,9 @@ class Package:
         path : str or Path
         **options
             Choices of the print such as ``paper="a4"``, ``cover=False``, ``contents=False``,
-            ``front="none"``, ``seal="every sheet"``, ``trace=True``: see
-            :class:`stepcalc.print.options.Options`. They come before those of ``layout``.
+            ``front="summary, references"``, ``seal="every sheet"``, ``trace=True``: see
+            :class:`stepcalc.print.options.Options`. They come before those of ``layout``. A package
+            has a cover, contents and all lists unless told otherwise, homework none of them.
 
         Raises
         ------
@@ -154,7 +155,7 @@ class Package:
             If the suffix is another, or the file cannot be written.
         """
         document = ports.call("package_document", self)
-        chosen = self.layout | options
+        chosen = {"usual_front": True} | self.layout | options
         return ports.call("print_document", document, path, **chosen)  # type: ignore[no-any-return]
 
 
