@@ -7,6 +7,7 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from stepcalc.bridge.composite.geometry import flange_area
+from stepcalc.bridge.composite.stiffened_web import stiffened_coefficient
 from stepcalc.bridge.constants import use
 from stepcalc.errors import RangeError
 from stepcalc.expr.functions import cases, maximum, minimum, sqrt
@@ -132,6 +133,7 @@ def web_in_flexure(
     hybrid: Operand,
     slab: CompositeSlab | None = None,
     edition: WebEdition | str = WebEdition.EIGHTH,
+    along: Operand | None = None,
 ) -> Web:
     r"""Write the slenderness class of the web and the load-shedding factor.
 
@@ -159,6 +161,9 @@ def web_in_flexure(
         counts in ``a_wc``.
     edition : WebEdition or str
         ``"8th"`` or ``"9th"``.
+    along : Operand, [length], optional
+        ``d_s`` of a longitudinal stiffener: ``R_b`` is 1 up to
+        :math:`D/t_w = 0.95\sqrt{E k/F_{yc}}`.
 
     Returns
     -------
@@ -208,6 +213,10 @@ def web_in_flexure(
     if slab is not None:
         stocky = web.width / web.thickness <= use(sheet, "lambda_w_max")
         branches.insert(0, (stocky, 1.0, "composite, positive, D/t_w not above 150"))
+    if along is not None:
+        k = stiffened_coefficient(sheet, web.width, distance=along, compressed=depth)
+        enough = web.width / web.thickness <= 0.95 * sqrt(E * k / F_yc)
+        branches.append((enough, 1.0, "longitudinal stiffener keeps the web from bend-buckling"))
     R_b = step(
         "R_b", cases(*branches, otherwise=(reduced, "slender web")), None,
         "web load-shedding factor", ref="LRFD 6.10.1.10.2-3",
@@ -224,9 +233,15 @@ def _edition(edition: WebEdition | str) -> WebEdition:
 
 
 def bend_buckling(
-    sheet: Sheet, geometry: Geometry, sides: Sides, *, depth: Operand, hybrid: Operand
+    sheet: Sheet,
+    geometry: Geometry,
+    sides: Sides,
+    *,
+    depth: Operand,
+    hybrid: Operand,
+    along: Operand | None = None,
 ) -> Operand:
-    r"""Write the nominal bend-buckling resistance of a web without longitudinal stiffeners.
+    r"""Write the nominal bend-buckling resistance of a web.
 
     .. math:: F_{crw} = \frac{0.9 E k}{(D/t_w)^2} \le \min(R_h F_{yc}, F_{yw}/0.7), \quad
         k = \frac{9}{(D_c/D)^2}
@@ -243,6 +258,8 @@ def bend_buckling(
         ``D_c`` of the stage that is looked at.
     hybrid : Operand
         ``R_h``.
+    along : Operand, [length], optional
+        ``d_s`` of a longitudinal stiffener, from the compression flange.
 
     Returns
     -------
@@ -251,10 +268,12 @@ def bend_buckling(
 
     Source
     ------
-    AASHTO LRFD, 8th ed. (2017), Eq. 6.10.1.9.1-1 and -2; from memory.
+    AASHTO LRFD, 8th ed. (2017), Eq. 6.10.1.9.1-1 and -2, 6.10.1.9.2-1 and -2; from memory.
     """
-    E, web = use(sheet, "E"), geometry.section.web
-    D = web.width
+    D = geometry.section.web.width
+    if along is not None:
+        k = stiffened_coefficient(sheet, D, distance=along, compressed=depth)
+        return _capped(sheet, geometry, sides, k, hybrid)
     k = sheet.step(
         "k_w",
         cases(
@@ -266,7 +285,12 @@ def bend_buckling(
         "bend-buckling coefficient",
         ref="LRFD 6.10.1.9.1-2",
     )
-    buckling = 0.9 * E * k / (D / web.thickness) ** 2
+    return _capped(sheet, geometry, sides, k, hybrid)
+
+
+def _capped(sheet: Sheet, geometry: Geometry, sides: Sides, k: Operand, hybrid: Operand) -> Operand:
+    E, web = use(sheet, "E"), geometry.section.web
+    buckling = 0.9 * E * k / (web.width / web.thickness) ** 2
     return sheet.step(
         "F_crw",
         minimum(buckling, hybrid * sides.compression.strength, web.strength / 0.7),
