@@ -1,0 +1,139 @@
+"""Force effects of many beams at once, one section each: standing, moving, and per unit load."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stepcalc.analysis.batch_lines import lines_of
+from stepcalc.analysis.case_effect import case_effects
+from stepcalc.analysis.line_signs import areas, areas_upto
+from stepcalc.analysis.train_placement import ordinates_at
+
+if TYPE_CHECKING:
+    from stepcalc.analysis.beam_batch import SolvedBeams
+    from stepcalc.analysis.line_family import Effect
+    from stepcalc.analysis.load_case import LoadCase
+
+__all__ = ["live_values", "ordinate_values", "part_area_values", "uniform_values"]
+
+Array = NDArray[np.float64]
+Integers = NDArray[np.int64]
+
+
+def uniform_values(
+    model: SolvedBeams, effect: Effect, sections: Array, faces: Integers, beams: Integers
+) -> Array:
+    """Return an effect of a unit load on all spans.
+
+    Parameters
+    ----------
+    model : SolvedBeams
+    effect : "moment", "shear", "reaction" or "deflection"
+    sections : ndarray of float, shape (rows,), [length]
+        For a reaction, the position of its support.
+    faces : ndarray of int, shape (rows,)
+        -1 just left, 1 just right of the section.
+    beams : ndarray of int, shape (rows,)
+        Which beam each row belongs to.
+
+    Returns
+    -------
+    ndarray of float, shape (rows,)
+
+    Source
+    ------
+    Areas under exact influence lines. No clause.
+    """
+    return areas(lines_of(model, effect, beams, sections, faces))
+
+
+def part_area_values(
+    model: SolvedBeams,
+    effect: Effect,
+    sections: Array,
+    faces: Integers,
+    beams: Integers,
+    stretch: tuple[Array, Array],
+) -> Array:
+    """Return an effect of a unit load from one position to another; else as `uniform_values`."""
+    lines = lines_of(model, effect, beams, sections, faces)
+    upto = areas_upto(lines, np.stack(stretch, axis=1))
+    return np.asarray(np.maximum(np.sign(stretch[1] - stretch[0]), 0) * np.diff(upto)[:, 0])
+
+
+def ordinate_values(
+    model: SolvedBeams,
+    effect: Effect,
+    sections: Array,
+    faces: Integers,
+    beams: Integers,
+    position: tuple[Array, Integers],
+) -> Array:
+    """Return an effect of a unit force at a position, just left or right of it (-1, 1)."""
+    lines = lines_of(model, effect, beams, sections, faces)
+    where, sides = position
+    # on an end of the beam, the limit from inside counts
+    length = lines.breaks[:, -1]
+    side = np.where(where >= length * (1 - 1e-9), -1, np.where(where <= 1e-9 * length, 1, sides))
+    near = np.abs(lines.breaks - where[:, None])
+    closest = np.argmin(near, axis=1)
+    row = np.arange(len(where))
+    snapped = np.where(near[row, closest] <= 1e-9 * length, lines.breaks[row, closest], where)
+    return ordinates_at(lines, snapped[:, None], side[:, None])[:, 0]
+
+
+def live_values(
+    model: SolvedBeams,
+    cases: Sequence[LoadCase],
+    effect: Effect,
+    sections: Array,
+    faces: Integers,
+    beams: Integers,
+    *,
+    sign: int,
+    factors: tuple[Array, Array] | None = None,
+) -> Array:
+    """Return the largest or smallest value of an effect over some cases of a live load, exactly.
+
+    Parameters
+    ----------
+    model, effect, sections, faces, beams : as for `uniform_values`
+    cases : sequence of LoadCase
+    sign : int
+        1 for the largest, -1 for the smallest value.
+    factors : pair of ndarray of float, shape (cases, rows), optional
+        On axles and on lane, where they differ between rows; else those of the cases.
+
+    Returns
+    -------
+    ndarray of float, shape (rows,)
+        The largest is 0 or above, the smallest 0 or below.
+
+    Source
+    ------
+    Influence lines; the rules of each case are cited by it. No clause.
+    """
+    count = len(beams)
+    found = case_effects(
+        cases,
+        model,
+        beams,
+        np.full(count, effect),
+        sections,
+        faces,
+        np.full(count, sign),
+        lines_of(model, effect, beams, sections, faces),
+    )
+    best = np.zeros(count)
+    for number, result in enumerate(found):
+        total = result.total
+        if factors is not None:
+            factor = factors[0] if result.case.vehicle is not None else factors[1]
+            parts = factor[number] * result.axles + factors[1][number] * result.lane
+            total = np.where(np.isneginf(total), total, parts)
+        best = np.maximum(best, total)
+    return sign * best + 0.0
