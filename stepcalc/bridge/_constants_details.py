@@ -33,6 +33,7 @@ LRFD_SEVENTH: tuple[Row, ...] = (
     ("ADTT_ch7", 1850.0, None, "trucks from which channels need it", "LRFD 6.10.10.2"),
     ("c_Mgs7", 0.50, None, "share of the global buckling moment", "LRFD 6.10.3.4.2"),
     ("gamma_WS37", 1.40, None, "wind load factor, Strength III, 7th edition", "LRFD 3.4.1"),
+    ("gamma_WS17", 0.30, None, "wind load factor, Service I, 7th edition", "LRFD 3.4.1"),
     ("gamma_WS57", 0.40, None, "wind load factor, Strength V, 7th edition", "LRFD 3.4.1"),
 )
 
@@ -72,6 +73,7 @@ _POUR: tuple[Row, ...] = (
     ("C_bs1", 1.1, None, "global buckling: simple or partly erected", "LRFD 6.10.3.4.2"),
     ("C_bs2", 2.0, None, "global buckling: continuous, fully erected", "LRFD 6.10.3.4.2"),
     ("gamma_WS3", 1.00, None, "wind load factor, Strength III, 8th edition", "LRFD 3.4.1"),
+    ("gamma_WS1", 1.00, None, "wind load factor, Service I, 8th edition", "LRFD 3.4.1"),
     ("gamma_WS5", 1.00, None, "wind load factor, Strength V, 8th edition", "LRFD 3.4.1"),
     ("gamma_LL5", 1.35, None, "load factor, live load, Strength V", "LRFD 3.4.1"),
 )

@@ -15,6 +15,7 @@ LRFD_LIMIT_STATES: tuple[Row, ...] = (
     ("gamma_D4", 1.50, None, "load factor, components, Strength IV", "LRFD 3.4.1"),
     ("gamma_W4", 1.50, None, "load factor, wearing surface, Strength IV", "LRFD 3.4.1"),
     ("gamma_SE", 1.00, None, "load factor, settlement, where it is worse", "LRFD 3.4.1"),
+    ("gamma_WL", 1.00, None, "load factor, wind on live load", "LRFD 3.4.1"),
     ("gamma_SI", 1.00, None, "load factor, live load, Service I", "LRFD 3.4.1"),
     ("eta_D", 1.00, None, "load modifier, ductility", "LRFD 1.3.3"),
     ("eta_R", 1.00, None, "load modifier, redundancy", "LRFD 1.3.4"),

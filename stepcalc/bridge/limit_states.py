@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from stepcalc.bridge.constants import code_constant, use
-from stepcalc.bridge.details.editions import edition_rules
+from stepcalc.bridge.details.editions import edition_rules, state_edition
 from stepcalc.errors import RangeError, UnknownNameError
 from stepcalc.expr.functions import cases, maximum, minimum
 
@@ -32,7 +32,8 @@ __all__ = [
 STATES = ("Strength I", "Strength II", "Strength IV", "Strength V", "Service I", "Service II")
 """Limit states of gravity loads that `combine` writes."""
 _TAGS = {
-    "Strength I": "1", "Strength II": "2", "Strength IV": "4", "Strength V": "5",
+    "Strength I": "1", "Strength II": "2", "Strength III": "3", "Strength IV": "4",
+    "Strength V": "5",
     "Service I": "s1", "Service II": "s2",
 }  # fmt: skip
 
@@ -86,6 +87,13 @@ class EffectParts:
         As `continuous.effects.SectionEffects` has them.
     permit : Operand or None
         Live load of Strength II; the design live load unless given.
+    permit_min : Operand or None
+        Its smallest effect.
+    wind_3, wind_5, wind_1 : Operand or None
+        Wind on the structure in Strength III, Strength V and Service I, not negative: it may blow
+        either way.  In the 7th edition all of the basic pressure.
+    wind_on_live : Operand or None
+        Wind on live load, likewise, in Strength V and Service I.
     """
 
     DC1: Operand
@@ -94,6 +102,11 @@ class EffectParts:
     live_max: Operand
     live_min: Operand
     permit: Operand | None = None
+    permit_min: Operand | None = None
+    wind_3: Operand | None = None
+    wind_5: Operand | None = None
+    wind_1: Operand | None = None
+    wind_on_live: Operand | None = None
 
 
 @dataclass(frozen=True)
@@ -149,6 +162,7 @@ def load_factors(
     AASHTO LRFD, 8th ed. (2017), Tables 3.4.1-1 and 3.4.1-2, Art. 1.3.2; from memory.
     """
     rules = edition_rules(sheet, edition)
+    state_edition(sheet, rules.edition)
     mine = dict(owner or {})
     for key, value in mine.items():
         code_constant(key)
@@ -241,12 +255,13 @@ def combine(
         raise UnknownNameError(f"limit states hold {wrong}; known: {', '.join(STATES)}")
     permanent = _permanent(sheet, parts, factors, name, unit)
     found: dict[str, tuple[Operand, Operand]] = {}
-    for state in states:
+    windy = () if parts.wind_3 is None else ("Strength III",)
+    for state in (*states, *windy):
         found[state] = (
             _one(sheet, parts, permanent, factors, state, name, unit, largest=True),
             _one(sheet, parts, permanent, factors, state, name, unit, largest=False),
         )
-    strength = [state for state in states if state.startswith("Strength")]
+    strength = [state for state in found if state.startswith("Strength")]
     largest = _governing(sheet, found, strength, name, unit, largest=True)
     smallest = _governing(sheet, found, strength, name, unit, largest=False)
     rows: list[list[Any]] = [[state, *values] for state, values in found.items()]
@@ -286,19 +301,42 @@ def _one(
 ) -> Operand:
     D, high, low = permanent
     live = parts.live_max if largest else parts.live_min
-    if state == "Strength II" and parts.permit is not None and largest:
-        live = parts.permit
+    permit = parts.permit if largest else parts.permit_min
+    if state == "Strength II" and permit is not None:
+        live = permit
     total: Any
-    if state.startswith("Service"):
+    if state == "Strength III":
+        total = high if largest else low
+    elif state.startswith("Service"):
         total = D + parts.DW + factors.live[state] * live
     elif state == "Strength IV":
         total = factors.modifier * (factors.DC_4 * D + factors.DW_4 * parts.DW)
     else:
         total = (high if largest else low) + factors.modifier * factors.live[state] * live
+    total = _with_wind(sheet, total, parts, factors, state, largest)
     sign, word = ("p", "largest") if largest else ("n", "smallest")
     return sheet.step(
         f"{name}_{_TAGS[state]}{sign}", total, unit, f"{state}, {word}", ref="LRFD Table 3.4.1-1"
     )
+
+
+def _with_wind(
+    sheet: Sheet, total: Any, parts: EffectParts, factors: LoadFactors, state: str, largest: bool
+) -> Any:
+    """Return a combination with wind on the structure and on live load, blowing the worse way."""
+    rules = edition_rules(sheet, factors.edition)
+    eta: Any = 1 if state.startswith("Service") else factors.modifier
+    wind = {"Strength III": parts.wind_3, "Strength V": parts.wind_5, "Service I": parts.wind_1}
+    blown: list[Any] = []
+    if (pressure := wind.get(state)) is not None:
+        factor = {"Strength III": "wind_strength_3", "Strength V": "wind_strength_5"}
+        blown.append(getattr(rules, factor.get(state, "wind_service")) * pressure)
+    if parts.wind_on_live is not None and state in ("Strength V", "Service I"):
+        blown.append(use(sheet, "gamma_WL") * parts.wind_on_live)
+    for part in blown:
+        more = part if isinstance(eta, int) else eta * part
+        total = total + more if largest else total - more
+    return total
 
 
 def _governing(
@@ -327,12 +365,23 @@ def _governing(
     )
 
 
-def state_absent(sheet: Sheet) -> None:
+def state_absent(sheet: Sheet, *, wind: bool = False) -> None:
     """Write why limit states are absent from the combinations of a steel girder.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The sheet that receives the table.
+    wind : bool
+        Whether wind is among the loads, so that its limit states are combined.
 
     Source
     ------
     AASHTO LRFD, 8th ed. (2017), Art. 3.4.1; from memory.
     """
-    rows = [[state, why] for state, why in ABSENT]
+    rows = [
+        [state, why]
+        for state, why in ABSENT
+        if not (wind and state in ("Strength III", "Strength V, wind"))
+    ]
     sheet.table(["limit state", "why it is not combined here"], rows, "Limit states left out")

@@ -144,6 +144,53 @@ def test_construction_groups() -> None:
     assert [number(node) for node in found] == pytest.approx([797.5, 882.0])
 
 
+@pytest.mark.parametrize(
+    ("edition", "expected"),
+    [("8th", (1.0, 1.0, 1.0)), ("9th", (1.0, 1.0, 1.0)), ("7th", (1.4, 0.4, 0.3))],
+)
+def test_wind_in_strength_three_and_five_and_service_one(edition: Any, expected: Any) -> None:
+    """D 100, LL +50/-20, W 300 in all states, WL 10; either way.
+
+    8th: III 125 + 300 = 425 and 90 - 300 = -210; V 125 + 67.5 + 300 + 10 = 502.5 and
+    90 - 27 - 310 = -247; Service I 100 + 50 + 310 = 460.  7th: 1.4, 0.4 and 0.3 of the wind.
+    """
+    sheet = Sheet("wind")
+    factors = load_factors(sheet, edition=edition)
+    give = sheet.given
+    D, zero, high, low, W, WL = (
+        give(name, value * kip_ft)
+        for name, value in (("D", 100), ("Z", 0), ("Lp", 50), ("Ln", -20), ("W", 300), ("WL", 10))
+    )
+    parts = EffectParts(D, zero, zero, high, low, wind_3=W, wind_5=W, wind_1=W, wind_on_live=WL)
+    found = combine(sheet, parts, factors, name="M", unit=kip_ft)
+    w_3, w_5, w_1 = (300 * factor for factor in expected)
+    pairs = {
+        "Strength III": (125 + w_3, 90 - w_3),
+        "Strength V": (125 + 67.5 + w_5 + 10, 90 - 27 - w_5 - 10),
+        "Service I": (150 + w_1 + 10, 80 - w_1 - 10),
+    }
+    for state, values in pairs.items():
+        assert [number(node) for node in found.by_state[state]] == pytest.approx(values), state
+    assert number(found.largest) == pytest.approx(max(125 + w_3, 202.5 + w_5, 212.5))
+    text = sheet.to_json()
+    assert f"Edition chosen: AASHTO LRFD, {edition} edition" in text
+    state_absent(sheet, wind=True)
+    assert "Strength V, wind" not in sheet.to_json()
+
+
+def test_the_smallest_effect_of_a_permit_vehicle() -> None:
+    """0.9 x 100 + 1.35 x -80 = -18."""
+    sheet = Sheet("permit")
+    factors = load_factors(sheet)
+    names = {"D": 100, "Z": 0, "Lp": 50, "Ln": -20, "Pp": 60, "Pn": -80}
+    D, Z, high, low, most, least = (
+        sheet.given(name, value * kip_ft) for name, value in names.items()
+    )
+    parts = EffectParts(D, Z, Z, high, low, permit=most, permit_min=least)
+    found = combine(sheet, parts, factors, name="M", unit=kip_ft)
+    assert number(found.by_state["Strength II"][1]) == pytest.approx(-18)
+
+
 def test_what_is_absent_says_why() -> None:
     sheet = Sheet("absent")
     state_absent(sheet)
