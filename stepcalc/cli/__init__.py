@@ -11,13 +11,13 @@ import sys
 from collections.abc import Sequence
 
 from stepcalc._version import __version__
-from stepcalc.cli import compare, girder, print_verb, shapes, vehicles
+from stepcalc.cli import compare, girder, papers, print_verb, shapes, vehicles
 from stepcalc.cli.exits import FAILED, NOTICE
 from stepcalc.errors import StepcalcError
 
 __all__ = ["main"]
 
-VERBS = (girder, print_verb, compare, shapes, vehicles)
+VERBS = (girder, print_verb, compare, papers, shapes, vehicles)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

@@ -9,9 +9,10 @@ from pathlib import Path
 
 from stepcalc.errors import BridgeFileError, PrintError
 
-__all__ = ["check_form", "check_place", "text_of", "whole_file"]
+__all__ = ["FORMS", "SLIDE_FORMS", "check_form", "check_place", "text_of", "whole_file"]
 
 FORMS = (".pdf", ".html", ".tex", ".typ")
+SLIDE_FORMS = (".html", ".pdf", ".typ")
 LARGEST_TEXT = 100_000
 
 

@@ -1,4 +1,4 @@
-"""The verb ``print``: an executed notebook as a calculation package."""
+"""The verb ``print``: an executed notebook as a package, homework, slides or a handout."""
 
 from __future__ import annotations
 
@@ -7,9 +7,11 @@ from pathlib import Path
 from typing import Any
 
 from stepcalc.cli.exits import EXITS, NOTICE, exit_code
-from stepcalc.cli.files import check_form, check_place
+from stepcalc.cli.files import FORMS, SLIDE_FORMS, check_form, check_place
 
 __all__ = ["add"]
+
+_PROFILES = ("package", "homework", "walkthrough", "handout")
 
 
 def add(verbs: Any) -> None:
@@ -17,7 +19,8 @@ def add(verbs: Any) -> None:
     printing = verbs.add_parser(
         "print",
         help="print an executed notebook as a calculation package",
-        description="Print an executed notebook as a calculation package.",
+        description="Print an executed notebook as a calculation package, as homework, as slides "
+        "or as a handout. Nothing is run unless --run asks for it.",
         epilog=f"{EXITS}. {NOTICE}",
     )
     printing.add_argument("notebook", metavar="NOTEBOOK.ipynb", type=Path, help="the notebook")
@@ -29,10 +32,14 @@ def add(verbs: Any) -> None:
         "--run", action="store_true", dest="execute", help="run it first, in a fresh kernel"
     )
     printing.add_argument(
-        "--profile", choices=("package", "homework"), default=None,
-        help="whose head the sheets get; left out, the title block decides",
+        "--profile", choices=_PROFILES, default=None,
+        help="package or homework: whose head the sheets get (left out, the title block decides); "
+        "walkthrough: slides that reveal each step line by line; handout: the student's paper",
     )  # fmt: skip
-    printing.add_argument("--code", action="store_true", help="print the code cells too")
+    printing.add_argument(
+        "--code", nargs="?", const="all", choices=("none", "tagged", "all"), default=None,
+        help="print the code cells too: all, or those tagged show-code (as homework does)",
+    )  # fmt: skip
     printing.add_argument(
         "--paper", choices=("letter", "a4"), default="letter", help="paper size (letter)"
     )
@@ -44,13 +51,21 @@ def add(verbs: Any) -> None:
 
 def _print(options: argparse.Namespace) -> int:
     """Print a notebook."""
+    if options.profile == "handout":
+        return _handout(options)
     from stepcalc.print import print_notebook  # heavy, and only this verb needs it
 
     check_place(options.output)
-    check_form(options.output)
+    check_form(options.output, SLIDE_FORMS if options.profile == "walkthrough" else FORMS)
     verdicts = print_notebook(
         options.notebook, options.output, run=options.execute, profile=options.profile,
         code=options.code, paper=options.paper, allow_stale=options.allow_stale,
     )  # fmt: skip
     print(f"written: {options.output}")
     return exit_code(verdicts)
+
+
+def _handout(options: argparse.Namespace) -> int:
+    from stepcalc.cli.papers import write_handout
+
+    return write_handout(options.notebook, options.output, paper=options.paper, run=options.execute)

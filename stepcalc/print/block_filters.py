@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from stepcalc.print.lines import Line
 
 # Room in ems of the 10 pt text, on the narrower of the two papers, less the hanging indent.
-ROOM = {"work": 28.0, "result": 9.6, "tab": 12.4, "remark": 24.0}
+ROOM = {"work": 28.0, "result": 9.6, "tab": 12.4, "remark": 24.0, "slide": 18.0}
 
 
 def picture_of(context: Mapping[str, Any], block: Any) -> Picture:

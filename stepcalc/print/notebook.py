@@ -14,11 +14,14 @@ from typing import Any
 
 from stepcalc.errors import PrintError, StaleError
 from stepcalc.print.notebook_document import NotebookReader, source_of
+from stepcalc.print.notebook_traces import with_traces
 from stepcalc.print.package import print_document
 from stepcalc.print.prepared import every_block
+from stepcalc.print.slide_files import print_slides
 from stepcalc.render import blocks as b
 
 DEFAULT_TIMEOUT = 600
+WALKTHROUGH = "walkthrough"
 _QUIET = "--log-level=ERROR"  # a fresh kernel would tell the terminal about its sockets
 
 
@@ -29,32 +32,38 @@ def print_notebook(
     *,
     paper: str = "letter",
     templates: str | Path | None = None,
-    code: bool = False,
+    code: bool | str | None = None,
     profile: str | None = None,
     allow_stale: bool = False,
     timeout: int = DEFAULT_TIMEOUT,
+    **choices: Any,
 ) -> list[str]:
-    """Print a notebook as PDF, as one HTML file, or as TeX.
+    """Print a notebook as PDF, as one HTML file, as TeX or as Typst source.
 
     Parameters
     ----------
     path : str or Path
         The ``.ipynb`` file; it is only read.
     out : str or Path
-        Ends in ``.pdf``, ``.html`` or ``.tex``.
+        Ends in ``.pdf``, ``.html``, ``.tex`` or ``.typ``.
     run : bool
         Run all cells first, from top to bottom in a fresh kernel; the file keeps its outputs.
     paper : {"letter", "a4"}
     templates : str or Path, optional
         A folder whose templates replace ours of the same name.
-    code : bool
-        Print the code cells too.
-    profile : {"package", "homework"}, optional
-        Homework if the title block names a course, an assignment or a student.
+    code : {"none", "tagged", "all"} or bool, optional
+        Which code cells are printed; see :class:`~stepcalc.print.notebook_document.CodeChoice`.
+        When left out, homework prints those tagged ``show-code`` and a package none.
+    profile : {"package", "homework", "walkthrough"}, optional
+        Homework if the title block names a course, an assignment or a student. A walkthrough is
+        slides: ``.html``, ``.pdf`` or ``.typ``.
     allow_stale : bool
         Print cells that were run out of order and results that are out of date, marked STALE.
     timeout : int
         Seconds for one cell, with ``run``.
+    **choices
+        ``cover``, ``contents``, ``front``, ``seal`` and ``trace`` of
+        :class:`stepcalc.print.options.Options`; a package has all front pages if left out.
 
     Returns
     -------
@@ -71,14 +80,27 @@ def print_notebook(
         If what a cell stored does not follow the schema.
     """
     source = Path(path)
+    slides = profile == WALKTHROUGH
+    if slides:
+        profile, code = None, "none" if code is None else code
     document, provenance = notebook_document(
         read_notebook(source), source, run=run, code=code, profile=profile,
         allow_stale=allow_stale, timeout=timeout,
     )  # fmt: skip
-    print_document(
-        document, out, paper=paper, templates=templates,
-        allow_stale=allow_stale, provenance=provenance,
-    )  # fmt: skip
+    if slides:
+        print_slides(
+            document, out, templates=templates, allow_stale=allow_stale, provenance=provenance
+        )
+    else:
+        print_document(
+            document, out, paper=paper, templates=templates,
+            allow_stale=allow_stale, provenance=provenance, usual_front=True, **choices,
+        )  # fmt: skip
+    return verdicts_of(document)
+
+
+def verdicts_of(document: b.Document) -> list[str]:
+    """Return the verdict of every check of a document, ``"OK"`` or ``"N.G."``."""
     return [
         block.verdict
         for sheet in document.sheets
@@ -92,7 +114,7 @@ def notebook_document(
     source: Path,
     *,
     run: bool = False,
-    code: bool = False,
+    code: bool | str | None = None,
     profile: str | None = None,
     allow_stale: bool = False,
     timeout: int = DEFAULT_TIMEOUT,
@@ -112,7 +134,7 @@ def notebook_document(
         As in :func:`print_notebook`.
     """
     if run:
-        notebook = _run(notebook, source, timeout)
+        notebook = run_notebook(notebook, source, timeout)
     _refuse_unfinished(notebook, source)
     reader = NotebookReader(source.name, code=code)
     reader.read(notebook["cells"])
@@ -127,7 +149,7 @@ def notebook_document(
             f"no cell of {source.name} shows a calculation sheet: its text and outputs are printed "
             "as they are, and nothing on these pages was checked"
         )
-    return reader.document(profile), provenance
+    return with_traces(reader.document(profile), notebook), provenance
 
 
 def read_notebook(source: Path) -> Mapping[str, Any]:
@@ -157,7 +179,16 @@ def read_notebook(source: Path) -> Mapping[str, Any]:
     return read
 
 
-def _run(notebook: Any, source: Path, timeout: int) -> Mapping[str, Any]:
+def run_notebook(
+    notebook: Any, source: Path, timeout: int = DEFAULT_TIMEOUT
+) -> Mapping[str, Any]:
+    """Run a notebook from top to bottom in a fresh kernel, beside its file.
+
+    Raises
+    ------
+    PrintError
+        If a cell ends in an error or takes too long, or there is no kernel.
+    """
     from jupyter_client.kernelspec import NoSuchKernel
     from nbclient import NotebookClient
     from nbclient.exceptions import CellExecutionError, CellTimeoutError, DeadKernelError

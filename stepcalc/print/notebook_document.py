@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 from types import SimpleNamespace
 from typing import Any
 
-from stepcalc.errors import SheetFileError
+from stepcalc.errors import PrintError, SheetFileError
 from stepcalc.render import blocks as b
 from stepcalc.render.build import rounding_rule
 from stepcalc.render.document import VERSION, read_block, read_title
@@ -17,6 +17,10 @@ from stepcalc.render.document import VERSION, read_block, read_title
 MIME = "application/vnd.stepcalc+json"
 WIDGET = "application/vnd.jupyter.widget-view+json"
 HIDDEN_TAGS = frozenset({"hide", "remove_cell", "remove-cell", "hide-cell"})
+_SHOW_CODE = frozenset({"show-code", "show_code", "show-input", "show_input"})
+_HIDE_CODE = frozenset({
+    "hide-code", "hide_code", "hide-input", "hide_input", "remove-input", "remove_input",
+})  # fmt: skip
 _ANSI = re.compile(r"\x1b\[[0-9;]*[A-Za-z]")
 _MATH = re.compile(r"^\s*\$\$(.*)\$\$\s*$", re.DOTALL)
 _MAY_BE_STALE = (b.Given, b.Step, b.Computed, b.Lookup, b.Check)
@@ -30,6 +34,53 @@ def source_of(cell: Mapping[str, Any]) -> str:
 
 def _joined(text: Any) -> str:
     return "".join(text) if isinstance(text, list) else str(text)
+
+
+class CodeChoice:
+    """Which code cells are printed.
+
+    A cell says for itself by a tag, ``show-code`` or ``hide-code``, or by its metadata,
+    ``{"stepcalc": {"code": true}}``; a cell whose source is folded in the notebook is not printed.
+
+    Parameters
+    ----------
+    which : {"none", "tagged", "all"} or bool, optional
+        ``"all"`` prints what no cell hides, ``"tagged"`` what a cell shows; True and False are
+        ``"all"`` and ``"none"``. When left out it is ``"tagged"``, for homework only.
+
+    Raises
+    ------
+    PrintError
+        If it is something else.
+    """
+
+    def __init__(self, which: bool | str | None = None) -> None:
+        plain = {True: "all", False: "none", None: "tagged"}
+        self.which = which if isinstance(which, str) else plain[which]
+        self.only_homework = which is None
+        if self.which not in ("none", "tagged", "all"):
+            msg = f"code is {which!r}; want 'none', 'tagged' or 'all'"
+            raise PrintError(msg)
+
+    def shows(self, cell: Mapping[str, Any]) -> bool:
+        """Say whether the source of a cell is printed."""
+        if self.which == "none":
+            return False
+        said = _said_by(cell)
+        return said is True if self.which == "tagged" else said is not False
+
+
+def _said_by(cell: Mapping[str, Any]) -> bool | None:
+    """Return whether a cell asks for its source to be shown; None if it does not say."""
+    tags = set(_tags(cell))
+    metadata = cell.get("metadata") or {}
+    own, folded = metadata.get("stepcalc"), metadata.get("jupyter")
+    if tags & _SHOW_CODE:
+        return True
+    if tags & _HIDE_CODE or (isinstance(folded, Mapping) and folded.get("source_hidden") is True):
+        return False
+    said = own.get("code") if isinstance(own, Mapping) else None
+    return said if isinstance(said, bool) else None
 
 
 @dataclass(slots=True)
@@ -77,13 +128,13 @@ class NotebookReader:
     ----------
     name : str
         The name of the file, for messages.
-    code : bool
-        Print the source of code cells too.
+    code : {"none", "tagged", "all"} or bool, optional
+        Which code cells are printed; when left out, the tagged ones of homework.
     """
 
-    def __init__(self, name: str, *, code: bool = False) -> None:
+    def __init__(self, name: str, *, code: bool | str | None = None) -> None:
         self.name = name
-        self.code = code
+        self.code = CodeChoice(code)
         self.notices: list[str] = []
         self.title: dict[str, str] = {}
         self._sheets: list[_Sheet] = []
@@ -123,9 +174,14 @@ class NotebookReader:
             self._current().blocks.extend(self._pending)
             self._pending = []
         homework = any(self.title.get(name, "").strip() for name in _HOMEWORK_FIELDS)
-        sheets = tuple(b.SheetPages(s.title, tuple(s.blocks)) for s in self._sheets)
+        profile = profile or ("homework" if homework else "package")
+        hidden = (b.Code,) if self.code.only_homework and profile != "homework" else ()
+        sheets = tuple(
+            b.SheetPages(s.title, tuple(x for x in s.blocks if not isinstance(x, hidden)))
+            for s in self._sheets
+        )
         return b.Document(
-            self.title, profile or ("homework" if homework else "package"), sheets,
+            self.title, profile, sheets,
             (*self.notices, *self._rules),
         )  # fmt: skip
 
@@ -137,7 +193,7 @@ class NotebookReader:
             if text.strip():
                 self._pending.append(read_block({"kind": "markdown", "text": text}, where))
         elif cell["cell_type"] == "code":
-            if self.code and source_of(cell).strip():
+            if source_of(cell).strip() and self.code.shows(cell):
                 self._pending.append(read_block({"kind": "code", "text": source_of(cell)}, where))
             for output in cell.get("outputs", ()):
                 self._output(output, where)

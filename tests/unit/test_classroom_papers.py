@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import zlib
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -14,6 +15,7 @@ from stepcalc.classroom.handout import handout, key_numbers
 from stepcalc.classroom.key import key
 from stepcalc.errors import FormulaError
 from stepcalc.print import print_document
+from stepcalc.render import blocks as b
 from stepcalc.sheet.package import Package
 from stepcalc.units import ft, kip_ft, klf
 from tests.unit.classroom_sheet import homework
@@ -73,7 +75,7 @@ def test_nothing_of_the_key_is_in_a_handout(blank: str, form: str, tmp_path: Pat
     content = (tmp_path / f"out.{form}").read_bytes()
     text = everything_in(content)
     if form == "pdf":
-        text = " ".join(page_texts(content)) + _readable(text)
+        text = " ".join(page_texts(content)) + readable(text)
     if form == "html":
         text = re.sub(r"base64,[A-Za-z0-9+/=]+|<style>.*?</style>", "", text, flags=re.DOTALL)
     found = {
@@ -85,7 +87,7 @@ def test_nothing_of_the_key_is_in_a_handout(blank: str, form: str, tmp_path: Pat
     assert ("otherwise" in text) is (blank == "numbers")
 
 
-def _readable(text: str) -> str:
+def readable(text: str) -> str:
     """Return the strings of a PDF outside of its page contents, such as titles and words read."""
     plain = re.findall(r"\(((?:[^()\\]|\\.)*)\)", text)
     coded = [
@@ -96,12 +98,17 @@ def _readable(text: str) -> str:
 
 
 def test_the_search_would_find_a_leak(tmp_path: Path) -> None:
-    leaky = handout(homework())
-    step = next(block for block in leaky["sheets"][0]["blocks"] if block["kind"] == "step")
-    step["formula"], step["result"] = None, ["text", "164.8 kip-ft"]
-    leaky["title"] = {"project": "the answer 891.9"}
+    pages = handout(homework()).sheets[0]
+    blocks = [
+        replace(block, formula=None, result=["text", "164.8 kip-ft"], alt="")
+        if isinstance(block, b.Step)
+        else block
+        for block in pages.blocks
+    ]
+    title = {"project": "the answer 891.9"}
+    leaky = b.Document(title, "homework", (replace(pages, blocks=tuple(blocks)),))
     print_document(leaky, tmp_path / "leak.pdf")
-    text = _readable(everything_in((tmp_path / "leak.pdf").read_bytes()))
+    text = readable(everything_in((tmp_path / "leak.pdf").read_bytes()))
     assert "891.9" in text  # the title of the file
     assert "164.8" in text  # the words read for the formula
 
@@ -112,8 +119,8 @@ def test_a_title_that_quotes_the_answer_loses_it() -> None:
     sheet.step("M", w * L**2 / 8, kip_ft)
     package = Package(TitleBlock(project="answer 300.0"), [sheet])
     made = handout(package)
-    assert "300" not in made["sheets"][0]["title"]
-    assert "300" not in made["title"]["project"]
+    assert "300" not in made.sheets[0].title
+    assert "300" not in made.title["project"]
 
 
 def test_a_handout_blanks_numbers_or_formulas() -> None:
