@@ -12,6 +12,7 @@ from typing import Any
 from stepcalc.cli.columns import columns
 from stepcalc.cli.exits import EXITS, NOTICE, SOME_NG, exit_code
 from stepcalc.cli.files import check_form, check_place, whole_file
+from stepcalc.cli.print_choices import add_choices, chosen
 
 __all__ = ["add"]
 
@@ -29,6 +30,7 @@ def add(verbs: Any) -> None:
         "-o", "--output", metavar="OUT.pdf", type=Path, help="print it: .pdf, .html, .tex or .typ"
     )
     girder.add_argument("--json", metavar="OUT.json", type=Path, help="write results and checks")
+    add_choices(girder)
     girder.set_defaults(run=_girder)
 
 
@@ -44,7 +46,7 @@ def _girder(options: argparse.Namespace) -> int:
     calculation = calculation_of(read_bridge_file(options.file))
     results: dict[str, Any] = calculation.to_json_dict()
     if options.output:
-        calculation.package().print(options.output)
+        calculation.package().print(options.output, paper=options.paper, **chosen(options))
     if options.json:
         with whole_file(options.json) as part:
             text = json.dumps(results, indent=1, ensure_ascii=False, allow_nan=False)

@@ -10,6 +10,7 @@ from __future__ import annotations
 import base64
 import html
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import asdict
 from typing import Any
 
 from stepcalc._version import __version__
@@ -69,6 +70,8 @@ def title_bundle(title: Any) -> Bundle:
         for name, value in filled.items()
     )
     data = {"v": 1, "sheet": None, "title_block": fields, "blocks": [], "marks": {}}
+    if title.revisions:
+        data["revisions"] = [asdict(row) for row in title.revisions]
     shown = {"text/plain": text or "title block", MIME: data}
     if rows:
         shown["text/html"] = f"<table>{rows}</table>"

@@ -59,7 +59,7 @@ def read_document(data: object) -> b.Document:
         "profile": _one_of(PROFILES),
         "sheets": _sequence(_read_sheet),
         "notices": _sequence(_text),
-        "revisions": _sequence(_revision, longest=200),
+        "revisions": lambda data, where: read_revisions(data, where),
         "editions": _editions,
         "scope": _text,
     }
@@ -321,6 +321,18 @@ def _listed(value: object, where: str) -> list[Any]:
     return list(_sequence(lambda item, _: item)(value, where))
 
 
+def read_revisions(data: object, where: str = "the revision table") -> tuple[b.RevisionRow, ...]:
+    """Return the rows of a revision table.
+
+    Raises
+    ------
+    SheetFileError
+        If a row does not follow the schema, or there are more than 200.
+    """
+    rows: tuple[b.RevisionRow, ...] = _sequence(_revision, longest=200)(data, where)
+    return rows
+
+
 def _revision(value: object, where: str) -> b.RevisionRow:
     readers: dict[str, Reader] = dict.fromkeys(("revision", "date", "by", "description"), _text)
     row: b.RevisionRow = _record(b.RevisionRow, _mapping(value, where), readers, where)
@@ -361,7 +373,7 @@ def _readers(depth: int) -> dict[str, tuple[Any, dict[str, Reader]]]:
     }  # fmt: skip
     step: dict[str, Reader] = common | {
         "formula": _layout, "substitution": _layout, "branch": _text,
-        "condition": _layout, "valid": _sequence(_validity), "origin": texts,
+        "condition": _layout, "valid": _sequence(_validity), "origin": texts, "units": _layout,
         "undefined": _text,
     }  # fmt: skip
     rows = _sequence(_sequence(_cell, longest=60))

@@ -9,7 +9,7 @@ from typing import Any
 from stepcalc.errors import FormulaError, UnknownNameError
 from stepcalc.sheet import merge, ports
 from stepcalc.sheet.evaluation import recalculate, revise, twin
-from stepcalc.sheet.revisions import Revision
+from stepcalc.sheet.revisions import Revision, revision_rows
 from stepcalc.sheet.sheet import Sheet
 from stepcalc.sheet.titles import TitleBlock
 
@@ -31,7 +31,7 @@ class Package:
         sibling parts the one that governs in full, the others as a table
         (:mod:`stepcalc.render.alike_parts`).
     revisions : sequence of Revision
-        The revision table of the cover, oldest first.
+        The revision table of the cover, oldest first; that of the title block if left out.
     editions : mapping of str to str, optional
         Which document and edition the short name of a reference means, such as ``{"LRFD": "AASHTO
         LRFD Bridge Design Specifications, 9th edition, 2020"}``; known ones are filled in.
@@ -69,7 +69,7 @@ class Package:
         self.title = title
         self.profile = profile
         self.told_once = told_once
-        self.revisions = _rows(revisions)
+        self.revisions = revision_rows(revisions) or title.revisions
         self.editions = dict(editions or {})
         self.scope = scope
         self.layout = dict(layout or {})
@@ -157,17 +157,6 @@ class Package:
         document = ports.call("package_document", self)
         chosen = {"usual_front": True} | self.layout | options
         return ports.call("print_document", document, path, **chosen)  # type: ignore[no-any-return]
-
-
-def _rows(revisions: Sequence[Revision]) -> tuple[Revision, ...]:
-    items: list[Any] = list(revisions)
-    for item in items:
-        if not isinstance(item, Revision):
-            message = (
-                f"revisions of a package are Revision('1', date, by, description), not {item!r}"
-            )
-            raise FormulaError(message[:200])
-    return tuple(items)
 
 
 def _joined(sheets: list[Sheet]) -> list[Sheet]:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import astuple, dataclass
+from typing import Any
 
 from stepcalc.errors import FormulaError
 
-__all__ = ["Revision"]
+__all__ = ["Revision", "revision_rows"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,3 +37,21 @@ class Revision:
         if not self.revision.strip():
             message = "a revision needs its number or letter first, such as Revision('0')"
             raise FormulaError(message)
+
+
+def revision_rows(revisions: Sequence[Revision]) -> tuple[Revision, ...]:
+    """Return the rows of a revision table, or refuse what is none.
+
+    Raises
+    ------
+    FormulaError
+        If an item is something else.
+    """
+    items: list[Any] = list(revisions)
+    for item in items:
+        if not isinstance(item, Revision):
+            message = (
+                f"revisions of a package are Revision('1', date, by, description), not {item!r}"
+            )
+            raise FormulaError(message[:200])
+    return tuple(items)

@@ -118,10 +118,13 @@ def index_of(document: b.Document) -> Index:
     for place, sheet in enumerate(document.sheets):
         _take_up(index, place, sheet)
     index.several = len({place for place, _ in index.blocks}) > 1
-    titles = {sheet.title: place for place, sheet in reversed(list(enumerate(document.sheets)))}
+    places: dict[str, list[int]] = {}
     for place, sheet in enumerate(document.sheets):
+        places.setdefault(_whole_title(sheet), []).append(place)
+    for place, sheet in enumerate(document.sheets):
+        own = [place, *places[_whole_title(sheet)]]
         for number, used in sheet.uses.items():
-            _relate(index, (place, number), _keys(index, place, used, titles))
+            _relate(index, (place, number), _keys(index, own, used, places))
     return index
 
 
@@ -153,13 +156,20 @@ def _take_up(index: Index, place: int, sheet: b.SheetPages) -> None:
             index.order.setdefault(key, len(index.order))
 
 
-def _keys(index: Index, place: int, used: tuple[str, ...], titles: dict[str, int]) -> Iterator[Key]:
+def _whole_title(sheet: b.SheetPages) -> str:
+    """Return the title of a sheet, of which the document may hold several pieces."""
+    return sheet.title.removesuffix(" (continued)")
+
+
+def _keys(
+    index: Index, own: list[int], used: tuple[str, ...], places: Mapping[str, list[int]]
+) -> Iterator[Key]:
     for words in used:
         title, mark, number = words.rpartition(_OTHER_SHEET)
-        sheet = titles.get(title, -1) if mark else place
-        if sheet < 0:
-            continue
-        yield _printed(index, (sheet, number))
+        for sheet in places.get(title, ()) if mark else own:
+            if (sheet, number) in index.blocks:
+                yield _printed(index, (sheet, number))
+                break
 
 
 def _printed(index: Index, key: Key) -> Key:
