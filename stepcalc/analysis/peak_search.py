@@ -90,15 +90,15 @@ def peak_sections(
         bends = np.abs(np.diff(f, 2)) * (_PARTS / length[:, None]) ** 2
         curvature = 8 * bends.max(axis=1)
     row = np.arange(count)
-    at = np.argmax(f, axis=1)
-    best, where = f[row, at], x[row, at]
+    best = f.max(axis=1)
+    size = np.abs(best) + _WORTH * curvature * length**2
+    seen = [(np.repeat(row, _PARTS + 1), x.ravel(), f.ravel())]
     near = length / _PARTS
     owner = np.repeat(row, _PARTS)
     a, b, fa, fb = x[:, :-1].ravel(), x[:, 1:].ravel(), f[:, :-1].ravel(), f[:, 1:].ravel()
     missed = np.zeros(count)
     for _ in range(_ROUNDS):
         excess = _above(b - a, fa, fb, curvature[owner]) - best[owner]
-        size = np.abs(best) + _WORTH * curvature * length**2
         missed = np.zeros(count)
         np.maximum.at(missed, owner, excess)
         keep = np.flatnonzero(excess > TOLERANCE * size[owner])
@@ -108,11 +108,13 @@ def peak_sections(
         inner = points[:, 1:-1]
         new = value_at(owner.reshape(-1, _CUT)[:, 1:].ravel(), inner.ravel()).reshape(inner.shape)
         values = np.concatenate([fa[keep, None], new, fb[keep, None]], axis=1)
-        _keep_best(best, where, owner.reshape(-1, _CUT)[:, 0], inner, new)
+        seen.append((owner.reshape(-1, _CUT)[:, 1:].ravel(), inner.ravel(), new.ravel()))
+        np.maximum.at(best, owner.reshape(-1, _CUT)[:, 0], new.max(axis=1))
         near[owner] = np.minimum(near[owner], np.repeat(points[:, 1] - points[:, 0], _CUT))
         a, b = points[:, :-1].ravel(), points[:, 1:].ravel()
         fa, fb = values[:, :-1].ravel(), values[:, 1:].ravel()
     bound = best + np.maximum(missed, 0.0)
+    best, where = _first_of_best(seen, best, best - TOLERANCE * size, 1e-3 * length)
     best, where = _at_top(value_at, low, high, best, where, near)
     return SectionPeaks(best, where, np.maximum(bound, best))
 
@@ -131,16 +133,23 @@ def _cut(a: Array, b: Array) -> Array:
     return points
 
 
-def _keep_best(best: Array, where: Array, owner: Integers, x: Array, f: Array) -> None:
-    """Put better values into `best` and `where`; of equal ones, the first from the left."""
-    at = np.argmax(f, axis=1)
-    rows = np.arange(len(f))
-    value, place = f[rows, at], x[rows, at]
-    order = np.lexsort((-place, value))
-    value, place, owner = value[order], place[order], owner[order]
-    better = value > best[owner]
+def _first_of_best(
+    seen: list[tuple[Integers, Array, Array]], best: Array, least: Array, reach: Array
+) -> tuple[Array, Array]:
+    """Return the best place, of several as good (a symmetric span has two) the first from the left.
+
+    Round-off would choose among them by chance.
+    """
+    owner, x, f = (np.concatenate(columns) for columns in zip(*seen, strict=True))
+    good = f >= least[owner]
+    first = np.full(len(best), np.inf)
+    np.minimum.at(first, owner[good], x[good])
+    picked = np.flatnonzero(good & (x <= (first + reach)[owner]))
+    order = picked[np.lexsort((-x[picked], f[picked]))]
+    found, where = best.copy(), np.zeros(len(best))
     # the largest stands last, and is what remains
-    best[owner[better]], where[owner[better]] = value[better], place[better]
+    found[owner[order]], where[owner[order]] = f[order], x[order]
+    return found, where
 
 
 def _at_top(
