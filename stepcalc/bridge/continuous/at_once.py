@@ -28,7 +28,14 @@ if TYPE_CHECKING:
     from stepcalc.analysis.line_family import Effect
     from stepcalc.analysis.load_case import LoadCase
 
-__all__ = ["areas_at_once", "dead_at_once", "live_at_once", "ordinates_at_once"]
+__all__ = [
+    "areas_at_once",
+    "dead_at_once",
+    "live_at_once",
+    "ordinates_at_once",
+    "pieces_of",
+    "same_loads",
+]
 
 Array = NDArray[np.float64]
 Integers = NDArray[np.int64]
@@ -136,7 +143,7 @@ def live_at_once(
     found = np.full(len(spans), np.nan)
     sign = 1 if which == "max" else -1
     for rows, model, x, faces, beams in _pieces(effect, spans, layout, place, fraction):
-        for picked, cases, factors in _loads(load, impact[rows], spans[rows]):
+        for picked, cases, factors in same_loads(load, impact[rows], spans[rows]):
             found[rows[picked]] = live_values(
                 model, cases, effect, x[picked], faces[picked], beams[picked],
                 sign=sign, factors=factors,
@@ -162,13 +169,18 @@ def _pieces(
     groups = [rows]
     if effect == "deflection" and varies:  # the section has to be a node
         groups = [rows[share[rows] == value] for value in np.unique(share[rows])]
-    step = max(8, _DOUBLES // (6 * count) ** 2)
     for group in groups:
-        for start in range(0, len(group), step):
-            picked = group[start : start + step]
+        for part in pieces_of(spans[group]):
+            picked = group[part]
             extra = [(place - 1, float(share[picked[0]]))] if len(groups) > 1 or varies else []
             model = _solved(spans[picked], layout, extra if effect == "deflection" else [])
             yield (picked, model, *_sections(effect, model, place, share[picked]))
+
+
+def pieces_of(spans: Array) -> list[slice]:
+    """Return pieces of beams whose stiffness matrices fit into a bounded memory."""
+    step = max(8, _DOUBLES // (6 * spans.shape[1]) ** 2)
+    return [slice(start, start + step) for start in range(0, len(spans), step)]
 
 
 def _solved(spans: Array, layout: str, extra: list[tuple[int, float]]) -> SolvedBeams:
@@ -198,7 +210,7 @@ def _sections(
     return x, faces, beams
 
 
-def _loads(
+def same_loads(
     load: str, impact: Array, spans: Array
 ) -> Iterator[tuple[Integers, tuple[LoadCase, ...], tuple[Array, Array] | None]]:
     """Return rows that have the same cases, the cases, and their factors where those differ."""
@@ -207,7 +219,10 @@ def _loads(
     longer = longest > 200
     for over in np.unique(longer):
         picked = np.flatnonzero(longer == over)
+        picked = picked[impact[picked] >= 0]  # others have no result
         values, which = np.unique(impact[picked], return_inverse=True)
+        if not len(picked):
+            continue
         of_one = tuple(spans[picked[0]].tolist())
         by_impact = [load_cases(load, float(value), of_one) for value in values]
         cases = by_impact[0]

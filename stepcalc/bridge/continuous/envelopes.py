@@ -18,7 +18,13 @@ from stepcalc.bridge.continuous.envelope_proof import proof_of_envelope
 from stepcalc.bridge.continuous.girder import along, moment_peak
 from stepcalc.bridge.continuous.girder_inputs import girder_units, loads_of, numbers_of
 from stepcalc.bridge.continuous.layout import MOST_SPANS, beam_of
-from stepcalc.bridge.continuous.line_kernels import broadcast, span_names
+from stepcalc.bridge.continuous.line_kernels import broadcast, one_by_one, span_names
+from stepcalc.bridge.continuous.peaks_at_once import (
+    DIGITS,
+    extremes_at_once,
+    girder_sections_at_once,
+    is_plain,
+)
 from stepcalc.errors import RangeError
 from stepcalc.sheet.kernels import Kernel, register_kernel
 
@@ -52,8 +58,10 @@ def girder_kernels(count: int) -> GirderKernels:
         register_kernel(
             Kernel(
                 f"{title}: factored {effect} envelope",
-                2,
-                broadcast(count, _extreme(effect, count), numbers_of(count)),
+                3,
+                broadcast(
+                    count, _extreme(effect, count), numbers_of(count), _extremes(effect, count)
+                ),
                 units | {"which": "choice"},
                 "kip*ft" if effect == "moment" else "kip",
                 {
@@ -69,12 +77,12 @@ def girder_kernels(count: int) -> GirderKernels:
     section = register_kernel(
         Kernel(
             f"{title}: section of the largest factored moment",
-            2,
-            broadcast(count, _section(count), numbers_of(count)),
+            3,
+            broadcast(count, _section(count), numbers_of(count), _sections(count)),
             units | {"place": "choice"},
             None,
             {},
-            "fortieth points, then ever closer ones",
+            "exact influence lines; sections cut until none can hold a larger moment",
         )
     )
     moment, shear = found
@@ -103,9 +111,27 @@ def _section(count: int) -> Callable[..., float]:
             loads_of(inputs, count), spans, span,
             layout=layout, load=inputs["load"], impact=inputs["impact"],
         )  # fmt: skip
-        return (x - beam_of(spans, layout).joints[span - 1]) / spans[span - 1]
+        return round((x - beam_of(spans, layout).joints[span - 1]) / spans[span - 1], DIGITS)
 
     return value
+
+
+def _extremes(effect: str, count: int) -> Callable[..., Any]:
+    def values(spans: Any, **inputs: Any) -> Any:
+        if is_plain(inputs):
+            return extremes_at_once(effect, spans, **inputs)  # type: ignore[arg-type]
+        return one_by_one(_extreme(effect, count), spans, inputs)
+
+    return values
+
+
+def _sections(count: int) -> Callable[..., Any]:
+    def values(spans: Any, **inputs: Any) -> Any:
+        if is_plain(inputs):
+            return girder_sections_at_once(spans, **inputs)
+        return one_by_one(_section(count), spans, inputs)
+
+    return values
 
 
 for _count in range(1, MOST_SPANS + 1):

@@ -23,7 +23,15 @@ from stepcalc.sheet.kernels import Kernel, register_kernel
 if TYPE_CHECKING:
     from stepcalc.analysis.line_family import Effect
 
-__all__ = ["LineKernels", "broadcast", "line_kernels", "place_units", "span_inputs", "span_names"]
+__all__ = [
+    "LineKernels",
+    "broadcast",
+    "line_kernels",
+    "one_by_one",
+    "place_units",
+    "span_inputs",
+    "span_names",
+]
 
 _UNITS: dict[Effect, tuple[str | None, str]] = {
     "moment": ("ft", "ft**2"), "shear": (None, "ft"), "reaction": (None, "ft"),
@@ -99,14 +107,24 @@ def broadcast(
             # a mechanism, or words that stand for nothing: no element has a result
             with suppress(ArithmeticError, ValueError):
                 found[sound] = at_once(distinct[sound, :count], **rest, **texts)
-        for row in sound if at_once is None else ():
-            values = distinct[row].tolist()
-            rest = dict(zip(numbers, values[count:], strict=True))
-            with suppress(ArithmeticError, ValueError):  # stays nan: undefined for it alone
-                found[row] = function(tuple(values[:count]), **rest, **texts)
+        if at_once is None and len(sound):
+            rest = dict(zip(numbers, distinct[sound, count:].T, strict=True))
+            found[sound] = one_by_one(function, distinct[sound, :count], rest | texts)
         return found[which].reshape(arrays[0].shape)
 
     return over_arrays
+
+
+def one_by_one(function: Callable[..., float], spans: Any, inputs: dict[str, Any]) -> Any:
+    """Return `function(spans, **rest)` of every row of arrays; nan where one has no result."""
+    texts = {name: value for name, value in inputs.items() if isinstance(value, str)}
+    numbers = {name: value for name, value in inputs.items() if name not in texts}
+    found = np.full(len(spans), np.nan)
+    for row in range(len(spans)):
+        rest = {name: float(value[row]) for name, value in numbers.items()}
+        with suppress(ArithmeticError, ValueError):  # stays nan: undefined for it alone
+            found[row] = function(tuple(spans[row].tolist()), **rest, **texts)
+    return found
 
 
 def place_units(count: int) -> dict[str, str | None]:

@@ -4,20 +4,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Any
 
 import numpy as np
 
 from stepcalc.analysis.contraflexure import hogging_zones
-from stepcalc.analysis.live_load_envelope import live_load_envelope
 from stepcalc.bridge.continuous.layout import MOST_SPANS, beam_of
 from stepcalc.bridge.continuous.line_kernels import broadcast, span_names
-from stepcalc.bridge.continuous.loads import load_cases
+from stepcalc.bridge.continuous.peaks_at_once import live_sections_at_once
 from stepcalc.errors import RangeError, UndefinedError
 from stepcalc.sheet.kernels import Kernel, register_kernel
 
 __all__ = ["PeakKernels", "peak_kernels"]
-
-_PARTS, _NARROWER, _NARROW_ENOUGH = 40, 16, 1e-8
 
 
 @dataclass(frozen=True)
@@ -54,11 +52,11 @@ def peak_kernels(count: int) -> PeakKernels:
         Kernel(
             f"{title}: section of the largest moment of a live load",
             1,
-            broadcast(count, _section, ("impact",)),
+            broadcast(count, _section, ("impact",), _sections),
             units | {"layout": "choice", "load": "choice", "impact": None, "place": "choice"},
             None,
             {},
-            "fortieth points, then ever closer ones",
+            "exact influence lines; sections cut until none can hold a larger moment",
         )
     )
     contraflexure = register_kernel(
@@ -76,20 +74,12 @@ def peak_kernels(count: int) -> PeakKernels:
 
 
 def _section(spans: tuple[float, ...], impact: float, **texts: str) -> float:
-    span, beam = int(texts["place"]), beam_of(spans, texts["layout"])
-    if not 1 <= span <= len(spans):
-        raise RangeError(f"there is no span {span}; the girder has {len(spans)}")
-    cases = load_cases(texts["load"], impact, spans)
-    start, end = beam.joints[span - 1], beam.joints[span]
-    x = np.linspace(start, end, _PARTS + 1)[1:-1]
-    while True:
-        found = live_load_envelope(beam, cases, sections=x, effects=["moment"])["moment"].maximum
-        at = int(np.argmax(found))
-        low, high = x[max(at - 1, 0)], x[min(at + 1, len(x) - 1)]
-        if high - low <= _NARROW_ENOUGH * beam.length:
-            return float((x[at] - start) / spans[span - 1])
-        half = _NARROWER // 2 + 1
-        x = np.unique(np.r_[np.linspace(low, x[at], half), np.linspace(x[at], high, half)])
+    beam_of(spans, texts["layout"])  # says what is wrong with the spans
+    return float(_sections(np.array([spans]), np.array([impact]), **texts)[0])
+
+
+def _sections(spans: Any, impact: Any, **texts: str) -> Any:
+    return live_sections_at_once(texts["load"], impact, spans, texts["layout"], int(texts["place"]))
 
 
 def _contraflexure(spans: tuple[float, ...], **texts: str) -> float:
