@@ -201,17 +201,17 @@ def reaction_table(
     ------
     Statics: end shears of a simple span are its reactions. No clause.
     """
-    rows: list[list[Any]] = [
-        ["DC1", effects.V_DC1], ["DC2", effects.V_DC2], ["DW", effects.V_DW],
-        ["LL, no impact", without_impact], ["LL + IM", effects.V_LL],
-        ["distribution factor used (shear)", share],
+    header = ["DC1", "DC2", "DW", "LL, no impact", "LL + IM", "g (shear)"]
+    row: list[Any] = [
+        effects.V_DC1, effects.V_DC2, effects.V_DW, without_impact, effects.V_LL, share
     ]  # fmt: skip
     if pedestrians is not None:
-        rows[4][0] = "LL + IM, with pedestrians where they add"
-        rows.insert(5, ["PL, inside the line above where it adds", pedestrians])
+        header[4] = "LL + IM + PL"
+        header.insert(5, "PL in it where it adds")
+        row.insert(5, pedestrians)
     sheet.table(
-        ["load", "reaction"],
-        rows,
+        header,
+        [row],
         "Unfactored reactions of this girder at one bearing, for bearings and substructure; they "
         "are not added to those of another girder",
     )

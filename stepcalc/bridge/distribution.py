@@ -31,8 +31,8 @@ __all__ = [
     "shear_equations",
 ]
 
-_STANDS_IN = "; outside its range the lever rule takes over"
-_TAKES_OVER = "outside the range: the greater of equations and lever rule, no verdict"
+_STANDS_IN = "; beyond its range: lever rule"
+_TAKES_OVER = "beyond the range: the greater of equations and lever rule, no verdict"
 
 
 @dataclass(frozen=True)

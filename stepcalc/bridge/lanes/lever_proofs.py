@@ -112,7 +112,7 @@ def exterior_of_every_number(
 def interior_of_every_number(
     spacing: float, lanes: float, girders: float, m_1: float, m_2: float, m_3: float, m_4: float
 ) -> Sheet:
-    """Return the proof for an interior girder; only a note where the equations reach.
+    """Return the proof for an interior girder; an empty sheet where the equations decide.
 
     Parameters
     ----------
@@ -126,7 +126,7 @@ def interior_of_every_number(
     Returns
     -------
     Sheet
-        The last step is the largest of m R.
+        The last step is the largest of m R, where the rule decides.
 
     Source
     ------
@@ -134,6 +134,8 @@ def interior_of_every_number(
     """
     most = round(lanes)
     sheet = Sheet("lever rule, interior girder, every number of lanes")
+    if spacing <= 16 and girders > 3:
+        return sheet
     S = sheet.given("S", spacing * ft, "spacing", source="as above")
     terms: list[Any] = []
     reactions, wheels = {}, {}
@@ -142,11 +144,9 @@ def interior_of_every_number(
         reactions[count], wheels[count] = summed(terms) / 2, len(terms)
     if most > 1:
         del reactions[1]
-    used = spacing > 16 or girders <= 3
 
     def draw(count: int) -> None:
-        if used:
-            _draw_interior(sheet, spacing, count)
+        _draw_interior(sheet, spacing, count)
 
     return _every_number(sheet, reactions, wheels, (m_1, m_2, m_3, m_4), draw)
 
