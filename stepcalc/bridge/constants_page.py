@@ -2,13 +2,12 @@
 
 Two tables.  The first has the factors and limits that stand as givens; the second has the formulas
 of the codes that hold numbers of their own, found by reading the formulas that were in fact used.
-Each row ends in an empty box for the checker, who ticks it against the code book.
+Each number has an empty box for the checker, who ticks it against the code book.
 """
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -18,8 +17,9 @@ from stepcalc.bridge.constants import (
     STANDARD_EDITION,
     used_constants,
 )
-from stepcalc.expr.source import source
+from stepcalc.sheet.formula_cell import FormulaCell, formula_cell, symbol_cell
 from stepcalc.sheet.sheet import Sheet
+from stepcalc.units import Q_
 from stepcalc.units.numbers import typed_text
 
 if TYPE_CHECKING:
@@ -28,9 +28,6 @@ if TYPE_CHECKING:
     from stepcalc.bridge.constants import CodeConstant
 
 EMPTY_BOX = "☐"
-_GREEK = {
-    "lambda": "λ", "gamma": "γ", "beta": "β", "phi": "φ", "pi": "π", "Delta": "Δ",
-}  # fmt: skip
 _EDITIONS = {"LRFD": LRFD_EDITION, "Std": STANDARD_EDITION}
 _ORDINARY = frozenset((0.0, 1.0))
 
@@ -41,17 +38,22 @@ class FormulaConstants:
 
     Parameters
     ----------
-    symbol, formula : str
-        The step and its formula as written, with its range of application.
+    symbol : str
+        The step.
+    formula : FormulaCell
+        Its formula as written, with its range of application.
     numbers : tuple of str
         Its numbers, in the order of the formula; 0 and 1 are left out.
+    boxed : FormulaCell
+        The numbers, each with an empty box.
     article, edition : str
         Where the formula stands.
     """
 
     symbol: str
-    formula: str
+    formula: FormulaCell
     numbers: tuple[str, ...]
+    boxed: FormulaCell
     article: str
     edition: str
 
@@ -76,10 +78,13 @@ def formula_constants(sheet: Sheet) -> tuple[FormulaConstants, ...]:
         if edition is None or expr is None:
             continue
         ranges = tuple(getattr(step.entry, "valid", ()))
-        numbers = dict.fromkeys(text for part in (expr, *ranges) for text in _numbers(part))
+        numbers = {text: node for part in (expr, *ranges) for text, node in _numbers(part)}
         if numbers:
-            text = "; for ".join([_in_words(expr), *map(_in_words, ranges)])
-            found.append(FormulaConstants(step.name, text, tuple(numbers), step.ref, edition))
+            formula = formula_cell([[expr]], *_conditions(ranges), units_of=expr)
+            boxed = formula_cell([[node, f" {EMPTY_BOX}  "] for node in numbers.values()])
+            found.append(FormulaConstants(
+                step.entry.symbol, formula, tuple(numbers), boxed, step.ref, edition
+            ))  # fmt: skip
     return tuple(found)
 
 
@@ -107,7 +112,7 @@ def constants_sheet(sheets: Iterable[Sheet]) -> Sheet:
     formulas: dict[tuple[str, str], FormulaConstants] = {}
     for sheet in sheets:
         constants |= {constant.symbol: constant for constant in used_constants(sheet)}
-        formulas |= {(item.article, item.formula): item for item in formula_constants(sheet)}
+        formulas |= {(item.article, item.formula.words): item for item in formula_constants(sheet)}
     with page.part("Factors and limits"):
         page.table(
             ["Symbol", "Meaning", "Value", "Article", "Checked"],
@@ -116,14 +121,13 @@ def constants_sheet(sheets: Iterable[Sheet]) -> Sheet:
         )
     with page.part("Numbers inside formulas"):
         page.table(
-            ["Step", "Formula, with its range of application", "Numbers", "Article", "Checked"],
+            ["Step", "Formula, with its range of application", "Numbers, each checked", "Article"],
             [
-                [greek_letters(item.symbol), item.formula, ", ".join(item.numbers), item.article,
-                 EMPTY_BOX]
+                [symbol_cell(item.symbol), item.formula, item.boxed, item.article]
                 for item in formulas.values()
             ],
             _caption(formulas.values()),
-        )  # fmt: skip
+        )
     return page
 
 
@@ -132,72 +136,30 @@ def _caption(items: Iterable[CodeConstant | FormulaConstants]) -> str:
     return f"{editions}; every value {FROM_MEMORY}." if editions else "None."
 
 
-def _constant_row(constant: CodeConstant) -> list[str]:
-    value = f"{constant.value:.10g}" + (f" {_unit(constant.unit)}" if constant.unit else "")
+def _constant_row(constant: CodeConstant) -> list[Any]:
+    value = Q_(constant.value, constant.unit) if constant.unit else constant.value
     return [
-        greek_letters(constant.symbol),
-        constant.description,
-        value,
-        constant.article,
-        EMPTY_BOX,
+        symbol_cell(constant.symbol), constant.description, value, constant.article, EMPTY_BOX,
+    ]  # fmt: skip
+
+
+def _conditions(ranges: Sequence[Any]) -> list[list[list[Any]]]:
+    """Return the range of application as a row, or no row."""
+    last = len(ranges) - 1
+    pieces = [
+        ["for "] * (not place) + [item] + ["; "] * (place < last)
+        for place, item in enumerate(ranges)
     ]
+    return [pieces] if pieces else []
 
 
-def _unit(text: str) -> str:
-    return "in" if text == "inch" else text
-
-
-def _numbers(node: Any) -> Iterator[str]:
+def _numbers(node: Any) -> Iterator[tuple[str, Any]]:
+    """Yield text and node of each number in a formula."""
     if node.op == "num":
         if node.data[0] not in _ORDINARY:
-            yield typed_text(node.data[1])
+            yield typed_text(node.data[1]), node
     elif node.op == "qty":
-        yield f"{typed_text(node.data[2])} {node.data[1].text}"
+        yield f"{typed_text(node.data[2])} {node.data[1].text}", node
     elif node.args:
         for arg in node.args:
             yield from _numbers(arg)
-
-
-def _in_words(node: Any) -> str:
-    """Return a formula or condition in one line: ``a if b <= c; otherwise d``."""
-    if node.op == "cases":
-        *branches, last = node.args
-        pairs = zip(branches[::2], branches[1::2], strict=True)
-        told = [f"{_in_words(value)} if {_in_words(condition)}" for condition, value in pairs]
-        return "; ".join([*told, f"otherwise {_in_words(last)}"])
-    if node.op == "between":
-        x, low, high = map(_plain, node.args)
-        return f"{low} ≤ {x} ≤ {high}"
-    if node.op in ("and", "or"):
-        parts = [f"({_in_words(arg)})" if arg.op == "or" else _in_words(arg) for arg in node.args]
-        return f" {node.op} ".join(parts)
-    return _plain(node)
-
-
-def _plain(node: Any) -> str:
-    """Return a formula as text, powers with a caret and products without a star."""
-    text = re.sub(r"\.magnitude\([^)]*\)", "", source(node)).replace("**", "^")
-    text = re.sub(r"(?<=[\w)])\*(?=[\w(])", " ", text)
-    text = text.replace("minimum(", "min(").replace("maximum(", "max(")
-    return greek_letters(text.replace("<=", "≤").replace(">=", "≥"))
-
-
-def greek_letters(text: str) -> str:
-    """Return a text with the names of Greek letters spelled as letters.
-
-    Parameters
-    ----------
-    text : str
-        Such as ``"lambda_pf <= phi_f"``.
-
-    Returns
-    -------
-    str
-        Such as ``"λ_pf <= φ_f"``.
-
-    Examples
-    --------
-    >>> greek_letters("gamma_DC, gamma_total, pigment")
-    'γ_DC, γ_total, pigment'
-    """
-    return re.sub(rf"\b({'|'.join(_GREEK)})(?=_|\b)", lambda found: _GREEK[found.group(1)], text)

@@ -19,7 +19,7 @@ from markupsafe import Markup, escape
 from stepcalc.print import views
 from stepcalc.print.block_filters import block_filters, picture_of
 from stepcalc.print.html_contents import contents_of
-from stepcalc.print.lines import LONG_PIECE, cut, finest, spoken
+from stepcalc.print.lines import LONG_PIECE, cell_rows, cut, spoken
 from stepcalc.print.options import DEFAULT, Options
 from stepcalc.print.prepared import prepare
 from stepcalc.print.title_block import long_fields, title_rows
@@ -104,14 +104,15 @@ class SheetMathML(MathML):
         return shown.replace("<mo>", _SMALL) if sign in "()," else shown
 
     def group(self, inside: str) -> str:
-        """Return round brackets, which grow only around something tall."""
+        """Return round brackets, which grow only around something tall, and no more than it."""
         if any(tall in inside for tall in _TALL):
-            return super().group(inside)
+            return f"<mrow>{_FITTED}(</mo>{inside}{_FITTED})</mo></mrow>"
         return f"<mrow>{_SMALL}(</mo>{inside}{_SMALL})</mo></mrow>"
 
 
 _BINARY = frozenset("+-−=<>≤≥≠≈·×→")
 _SMALL = '<mo stretchy="false" lspace="0" rspace="0">'
+_FITTED = '<mo symmetric="false">'  # not as far below the axis as above it
 _TALL = ("<mfrac", "<msqrt", "<mroot", "<mtable", "<munder", 'stretchy="true"')
 _MATHML = SheetMathML()
 _WHOLE = 16.0  # ems: a telephone shows this much
@@ -126,7 +127,8 @@ def _in_text(layout: Layout, room: float = 24.0) -> Markup:
     """Return a formula in running text or in a cell, in parts if it is wider than the room."""
     if layout[0] == "text":
         return escape(harmless(layout[1]))
-    return Markup(" ").join(map(_math, finest(layout, room)))
+    rows = (Markup(" ").join(map(_math, row)) for row in cell_rows(layout, room))
+    return Markup("<br>").join(rows)
 
 
 def _line(line: Line) -> Markup:

@@ -18,6 +18,7 @@ from stepcalc.print.widths import width
 from stepcalc.render.characters import printable
 from stepcalc.render.dialects import Dialect, Layout, Speech, Typst, break_at_terms, replay
 from stepcalc.render.dialects.typst import quoted
+from stepcalc.render.formula_layout import NEW_ROW
 from stepcalc.render.symbols import GREEK, Run, split_symbol
 
 LONG_PIECE = 28.0  # ems: what is no wider fits the work zone of every form
@@ -56,6 +57,27 @@ def spoken(layout: Layout) -> str:
 def finest(layout: Layout, room: float) -> list[Layout]:
     """Return a formula for running text or a table: whole if it fits, else in parts that do."""
     return _linear(layout, room)
+
+
+def cell_rows(layout: Layout, room: float) -> list[list[Layout]]:
+    """Return the parts of a formula in a cell, row by row.
+
+    Rows begin where the layout says so, and at each branch of cases that do not fit.
+    """
+    items = layout[1] if layout[0] == "row" else [layout]
+    if NEW_ROW not in items and width(layout) <= room:
+        return [[layout]]
+    rows: list[list[Layout]] = []
+    plain: list[Layout] = []
+    for item in items:
+        branches = item[1] if item[0] == "cases" and width(item) > room else []
+        if branches or item == NEW_ROW:
+            rows.append(_row(plain, room))
+            rows += [_branch(branch, room) for branch in branches]
+            plain = []
+        else:
+            plain.append(item)
+    return [row for row in [*rows, _row(plain, room)] if row]
 
 
 def line(layout: Layout, lead: str = "", *, alt: str = "") -> Line:
@@ -164,16 +186,26 @@ def _linear(layout: Layout, room: float) -> list[Layout]:
         return _joined(layout[1], kind, room)
     if kind == "cases":
         return [part for branch in layout[1] for part in _branch(branch, room)]
+    if kind == "not":
+        inside = layout[1] if layout[1][0] == "group" else ["group", layout[1]]
+        first, *rest = _linear(inside, room)
+        return [["row", [["text", "not"], ["op", " "], first]], *rest]
+    if kind == "pow":
+        *rest, last = _linear(layout[1], room)
+        return [*rest, ["pow", last, layout[2]]]
     return [layout]
 
 
 def _row(items: list[Layout], room: float) -> list[Layout]:
-    """Return the parts of a row; a sign stays with what follows it."""
+    """Return the parts of a row; a sign stays with what follows it, a comma with what it ends."""
     parts: list[Layout] = []
     signs: list[Layout] = []
     for item in items:
         if item[0] == "op":
             signs.append(item)
+            continue
+        if item[0] == "text" and item[1][:1] in (",", ";") and parts and not signs:
+            parts[-1] = ["row", [parts[-1], item]]
             continue
         first, *rest = _linear(item, room)
         parts += [["row", [*signs, first]] if signs else first, *rest]

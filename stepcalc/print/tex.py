@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from stepcalc.print import views
 from stepcalc.print.block_filters import block_filters, picture_of
-from stepcalc.print.lines import finest
+from stepcalc.print.lines import cell_rows
 from stepcalc.print.options import DEFAULT, Options
 from stepcalc.print.prepared import prepare
 from stepcalc.print.title_block import long_fields, title_rows
@@ -165,7 +165,16 @@ def _in_text(layout: Layout, room: float = 24.0) -> str:
     """Return a formula in running text or in a cell, in parts if it is wider than the room."""
     if layout[0] == "text":
         return tex_text(layout[1], room)
-    return r"\hskip 2pt plus 2pt ".join(f"${_math(part)}$" for part in finest(layout, room))
+    return r"\newline ".join(
+        r"\hskip 2pt plus 2pt ".join(map(_inline, row))
+        for row in cell_rows(layout, room)
+    )
+
+
+def _inline(layout: Layout) -> str:
+    """Return a formula in running text, with fractions as large as on a line of their own."""
+    shown = _math(layout)
+    return rf"$\displaystyle {shown}$" if "frac" in shown else f"${shown}$"
 
 
 def _side(line: Line) -> str:

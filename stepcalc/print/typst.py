@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from stepcalc.errors import PrintError
 from stepcalc.print import views
 from stepcalc.print.block_filters import ROOM, block_filters, picture_of
-from stepcalc.print.lines import TYPST, Line, Part, finest, spoken
+from stepcalc.print.lines import TYPST, Line, Part, cell_rows, spoken
 from stepcalc.print.options import DEFAULT, Options
 from stepcalc.print.prepared import prepare
 from stepcalc.print.title_block import long_fields, title_rows
@@ -231,8 +231,11 @@ def _in_text(layout: Layout, room: float = 24.0) -> str:
     """Return a formula in running text or in a cell, in parts if it is wider than the room."""
     if layout[0] == "text":
         return f"#{words(layout[1], room)};"
-    parts = [f"#box(eq({string(spoken(p))}, ${_math(p)}$.body));" for p in finest(layout, room)]
-    return " ".join(parts)
+    rows = (
+        " ".join(f"#box(eq({string(spoken(part))}, ${_math(part)}$.body));" for part in row)
+        for row in cell_rows(layout, room)
+    )
+    return " #linebreak(); ".join(rows)
 
 
 def _math(layout: Layout) -> str:

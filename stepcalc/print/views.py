@@ -10,18 +10,15 @@ from stepcalc.print.widths import width
 from stepcalc.render import blocks as b
 from stepcalc.render.characters import printable
 
-SAFETY = (
-    "Results need review by a licensed engineer. The governing code and the owner's rules come "
-    "first."
-)
+SAFETY = "For review by a licensed engineer; the governing code and the owner's rules come first."
 LONG_BLOCK = 1_500  # characters of text beyond which a block may run over a page
 
 
 class Remark(NamedTuple):
     """A line under the work: a word that says what it is, words, and perhaps formulas.
 
-    ``kind`` is ``case``, ``range``, ``outside``, ``from``, ``method``, ``warning`` or ``stale``;
-    the last two and ``outside`` are set so that nobody overlooks them.
+    ``kind`` is ``units``, ``case``, ``range``, ``outside``, ``from``, ``method``, ``warning`` or
+    ``stale``; the last two and ``outside`` are set so that nobody overlooks them.
     """
 
     kind: str
@@ -82,6 +79,8 @@ def _of_step(block: b.Step | b.Computed) -> list[Remark]:
     found: list[Remark] = []
     if isinstance(block, b.Computed) and block.method:
         found.append(Remark("method", "Method", block.method))
+    if block.units is not None:
+        found.append(Remark("units", "Units", "", (line(block.units),)))
     if block.branch or block.condition is not None:
         condition = () if block.condition is None else (line(block.condition),)
         words = block.branch + (", since" if block.branch and condition else "")

@@ -89,7 +89,7 @@ class Given:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """A formula with its substitution and result."""
+    """A formula with its substitution and result; ``units`` are those of its bare numbers."""
 
     name: str
     symbol: Layout
@@ -103,6 +103,7 @@ class Step:
     condition: Layout | None = None
     valid: tuple[Validity, ...] = ()
     warnings: tuple[str, ...] = ()
+    units: Layout | None = None
     origin: tuple[str, ...] = ()
     stale: bool = False
     boxed: bool = False
@@ -128,6 +129,7 @@ class Computed:
     condition: Layout | None = None
     valid: tuple[Validity, ...] = ()
     warnings: tuple[str, ...] = ()
+    units: Layout | None = None
     origin: tuple[str, ...] = ()
     stale: bool = False
     boxed: bool = False

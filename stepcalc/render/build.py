@@ -10,6 +10,7 @@ from typing import Any
 
 from stepcalc.render.alike_parts import tabulated
 from stepcalc.render.document import VERSION
+from stepcalc.render.formula_layout import formula_layout
 from stepcalc.render.node_blocks import Block, node_block
 from stepcalc.render.shared_blocks import told_once
 from stepcalc.render.sheet_blocks import part_blocks, results_of, sheet_blocks
@@ -17,7 +18,8 @@ from stepcalc.render.step_lines import step_latex, step_text
 from stepcalc.render.summary import summary_rows
 
 __all__ = [
-    "build_document", "node_data", "part_data", "sheet_data", "step_latex", "step_text",
+    "build_document", "formula_layout", "node_data", "part_data", "sheet_data", "step_latex",
+    "step_text",
 ]  # fmt: skip
 
 _SAFETY = (

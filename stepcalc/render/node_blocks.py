@@ -19,7 +19,7 @@ from stepcalc.render.branches import Reasons
 from stepcalc.render.gathered_givens import gathered
 from stepcalc.render.sheet_values import values_of
 from stepcalc.render.shown import short_number
-from stepcalc.render.step_parts import check_parts, origins, step_parts, unit_remark
+from stepcalc.render.step_parts import check_parts, origins, step_parts, unit_row
 from stepcalc.sheet.proofs import proof_of
 from stepcalc.units.info import read_unit
 from stepcalc.units.numbers import typed_text
@@ -92,7 +92,8 @@ def _step(node: Any) -> Block:
     return common_fields(node) | {
         "kind": "step",
         "symbol": parts.symbol,
-        "description": _with_units(entry, parts.has_bare_numbers),
+        "description": entry.description,
+        "units": unit_row(entry.expr, LAYOUT) if parts.has_bare_numbers else None,
         "ref": entry.ref or "",
         "formula": formula,
         "substitution": later,
@@ -104,16 +105,6 @@ def _step(node: Any) -> Block:
         "undefined": parts.undefined,
         "alt": alt,
     }
-
-
-def _with_units(entry: Any, has_bare_numbers: bool) -> str:
-    from stepcalc.render.step_lines import TEXT
-
-    description: str = entry.description
-    if not has_bare_numbers:
-        return description
-    units = (unit_remark(entry.expr, TEXT) or "").strip()
-    return f"{description} ({units})" if description else units
 
 
 def _validity(node: Any) -> list[Block]:

@@ -117,22 +117,39 @@ def _tables_only(sheet: Any, part: Part, results: set[int], told: set[int]) -> I
     for block in part.blocks:
         if isinstance(block, Part):
             yield from _tables_only(sheet, block, results, told)
-        elif block.slot < 0 or (block.slot not in told and not _is_plain(sheet, block)):
+        elif block.slot not in told:
             yield entry_block(sheet, block, results)
 
 
 def slots_in_tables(sheet: Any) -> set[int]:
     """Return the slots of nodes that a table prints instead of lines of their own.
 
-    What carries a warning, has a proof, has no value, is stale or is a check prints by itself too.
+    Those are the nodes of tables that stand for their lines, and those of parts that print their
+    tables only.  What carries a warning, has a proof, has no value, is stale or is a check prints
+    by itself too.
     """
-    return {
+    told = {
         cell.slot
         for table in _tables(sheet._book.root)
         for row in table.rows
         for cell in row
         if hasattr(cell, "sheet") and _is_plain(sheet, sheet._book.entries[cell.slot])
     }
+    return told | {
+        entry.slot
+        for part in _silent_parts(sheet._book.root)
+        for entry in sheet._book.in_order(part)
+        if _is_plain(sheet, entry)
+    }
+
+
+def _silent_parts(part: Part) -> Iterator[Part]:
+    if part.tables_only:
+        yield part
+        return
+    for block in part.blocks:
+        if isinstance(block, Part):
+            yield from _silent_parts(block)
 
 
 def _tables(part: Part) -> Iterator[TableEntry]:

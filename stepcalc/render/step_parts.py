@@ -219,11 +219,18 @@ def unit_notes(node: Any) -> list[tuple[list[Any], str]]:
 
 def unit_remark(node: Any, walker: Walker[F]) -> F | None:
     """Return ``with S, L in ft; K_g in in^4`` for a formula of bare numbers, else None."""
+    units = unit_row(node, walker)
+    d = walker.dialect
+    return None if units is None else d.row([d.text("with "), units])
+
+
+def unit_row(node: Any, walker: Walker[F]) -> F | None:
+    """Return ``S, L in ft; K_g in in^4`` for a formula of bare numbers, else None."""
     notes = unit_notes(node)
     if not notes:
         return None
     d = walker.dialect
-    row = [d.text("with ")]
+    row: list[F] = []
     for place, (formulas, unit) in enumerate(notes):
         if place:
             row.append(d.text("; "))

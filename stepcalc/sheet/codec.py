@@ -22,6 +22,7 @@ from stepcalc.sheet.entries import (
     Part,
     TableEntry,
 )
+from stepcalc.sheet.formula_cell import FormulaCell
 from stepcalc.sheet.nodes import handle
 from stepcalc.sheet.writing import figure_of, table_of
 from stepcalc.units.info import read_unit
@@ -84,6 +85,8 @@ def _block_data(block: Any) -> dict[str, Any]:
 
 
 def _cell_data(cell: Any) -> Any:
+    if isinstance(cell, FormulaCell):
+        return {"formula": cell.layout, "words": cell.words}
     if hasattr(cell, "sheet"):
         return {"node": cell.path}
     if hasattr(cell, "_units"):
@@ -275,6 +278,8 @@ def _cell_of(sheet: Any, cell: Any) -> Any:
     if isinstance(cell, dict) and "node" in cell:
         slot = sheet._book.by_path[text_field(cell["node"], "a cell")]
         return handle(sheet, sheet._book.entries[slot])
+    if isinstance(cell, dict) and "formula" in cell:
+        return FormulaCell(_list(cell["formula"], "a formula"), text_field(cell["words"], "words"))
     if isinstance(cell, dict) and "quantity" in cell:
         number, unit = cell["quantity"]
         info = read_unit(text_field(unit, "a unit"))

@@ -16,6 +16,7 @@ _PORTS: dict[str, str | Callable[..., Any]] = {
     "own_kernels": "stepcalc.bridge.own_kernels:own_kernels",
     "step_latex": "stepcalc.render.build:step_latex",
     "step_text": "stepcalc.render.build:step_text",
+    "formula_layout": "stepcalc.render.build:formula_layout",
     "build_document": "stepcalc.render.build:build_document",
     "package_document": "stepcalc.render.package_document:package_document",
     "node_bundle": "stepcalc.notebook.display:node_bundle",

@@ -12,6 +12,7 @@ from stepcalc.data.tables import Table, table
 from stepcalc.errors import DimensionError, FormulaError, RangeError, TableError
 from stepcalc.expr.tree import Condition, as_operand
 from stepcalc.sheet.entries import GivenEntry
+from stepcalc.sheet.formula_cell import FormulaCell
 from stepcalc.sheet.nodes import Choice
 from stepcalc.sheet.quantities import base_value, read_typed
 from stepcalc.units.info import ONE, UnitInfo, read_unit
@@ -230,6 +231,8 @@ def _table_cell(cell: Any, family: Any) -> Any:
     if hasattr(cell, "_units"):
         typed, info = read_typed(cell, "a cell of the table")
         return Q_(typed, info.unit)
+    if isinstance(cell, FormulaCell):
+        return cell
     if isinstance(cell, float) and not math.isfinite(cell):
         message = f"a cell of the table is {cell}; want a finite number or a text"
         raise FormulaError(message)

@@ -4,18 +4,19 @@ from __future__ import annotations
 
 import pytest
 
+from stepcalc import between
 from stepcalc.bridge.constants import CONSTANTS, code_constant, use, used_constants
 from stepcalc.bridge.constants_page import (
     EMPTY_BOX,
     constants_sheet,
     formula_constants,
-    greek_letters,
 )
 from stepcalc.bridge.flexure import strength_flexure
 from stepcalc.errors import UnknownNameError
+from stepcalc.render.build import build_document
 from stepcalc.sheet import cells
 from stepcalc.sheet.sheet import Sheet
-from stepcalc.units import Q_, kip_ft
+from stepcalc.units import Q_, ft, kip_ft
 from tests.unit.bridge_beam import beam, tables_on
 
 
@@ -99,16 +100,32 @@ def test_page_lists_every_constant_and_every_number_inside_a_formula() -> None:
     strength_flexure(b.sheet, b.section, b.buckling, demand=b.M, top_flange="resting")
     page = constants_sheet([b.sheet])
     tables = tables_on(page)
-    listed = {row[0] for row in tables[0].rows}
-    assert {"E", "R_h", "φ_f", "F_A6_max", "k_c"} <= listed
-    assert listed == {greek_letters(item.symbol) for item in used_constants(b.sheet)}
-    inside = {(row[0], row[2]) for row in tables[1].rows}
-    assert ("λ_pf", "0.38") in inside
-    assert any(name == "L_r6" and "1.95" in numbers and "6.76" in numbers
+    listed = [row[0].layout for row in tables[0].rows]
+    assert all(["sym", name] in listed for name in ("E", "R_h", "phi_f", "F_A6_max", "k_c"))
+    assert listed == [["sym", item.symbol] for item in used_constants(b.sheet)]
+    inside = {(row[0].words, row[2].words) for row in tables[1].rows}
+    assert ("lambda_pf", f"0.38 {EMPTY_BOX}") in inside
+    assert any(name == "L_r,A6" and "1.95" in numbers and "6.76" in numbers
                for name, numbers in inside)  # fmt: skip
-    for table in tables:
-        assert table.header[-1] == "Checked"
-        assert all(row[-1] == EMPTY_BOX for row in table.rows)
+    assert all(row[-1] == EMPTY_BOX for row in tables[0].rows)
+    for row, item in zip(tables[1].rows, formula_constants(b.sheet), strict=True):
+        assert row[2].words.count(EMPTY_BOX) == len(item.numbers)  # a box for each number
+
+
+def test_formulas_on_the_page_are_set_as_formulas_and_say_their_units() -> None:
+    sheet = Sheet("empirical")
+    S, L = sheet.given("S", 8 * ft), sheet.given("L", 60 * ft)
+    sheet.step(
+        "g", 0.06 + (S.magnitude(ft) / 14) ** 0.4 * (S / L) ** 0.3, ref="LRFD 4.6.2.2",
+        valid=(between(S, 3.5 * ft, 16 * ft),),
+    )  # fmt: skip
+    page = constants_sheet([sheet])
+    (row,) = tables_on(page)[1].rows
+    assert str(row[1]) == ("0.06 + (S/14)^0.4(S/L)^0.3; for 3.5 ft ≤ S ≤ 16 ft; with S in ft")
+    block = next(x for x in build_document(page)["sheets"][0]["blocks"] if x["kind"] == "table"
+                 and "Step" in x["header"])  # fmt: skip
+    assert block["rows"][0][1][0] == "row"
+    assert Sheet.from_json(page.to_json()).to_json() == page.to_json()
 
 
 def test_no_code_step_with_a_number_escapes_the_page() -> None:

@@ -296,8 +296,14 @@ def _runs_of_name(function: str) -> str:
     return function if function.isascii() and function.isalpha() else text_in_math(function)
 
 
+_BOXES = {"☐": r"\ensuremath{\square}"}  # to be ticked on paper
+
+
 def _typesettable(fragment: str) -> str:
     """Name by number what 8-bit TeX fonts cannot set; Latin letters with accents they can."""
     if fragment.isascii():
         return fragment
-    return "".join(c if c < "\x7f" or "À" <= c <= "ž" else f"[U+{ord(c):04X}]" for c in fragment)
+    return "".join(
+        c if c < "\x7f" or "À" <= c <= "ž" else _BOXES.get(c) or f"[U+{ord(c):04X}]"
+        for c in fragment
+    )
