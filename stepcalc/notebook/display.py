@@ -186,12 +186,18 @@ def _part(sheet: Any, path: str) -> Part:
     return part
 
 
+def _is_below_tables(part: Part | None) -> bool:
+    """Tell whether a part, or one above it, prints its tables only."""
+    return part is not None and (part.tables_only or _is_below_tables(part.parent))
+
+
 def _items(sheet: Any, blocks: Iterable[Entry | Part]) -> Iterator[Item]:
     """Yield records with their blocks, headings without a record; take note that they are shown."""
     results, in_tables = results_of(sheet), slots_in_tables(sheet)
     for block in blocks:
         if isinstance(block, Part):
-            yield None, heading_block(block)
+            if not _is_below_tables(block.parent):
+                yield None, heading_block(block)
             yield from _items(sheet, block.blocks)
         else:
             cells.was_shown(sheet, block)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from stepcalc import Sheet
+from stepcalc.notebook.display import sheet_bundle
 from stepcalc.render.sheet_blocks import sheet_blocks
 from stepcalc.sheet import codec
 from stepcalc.units import ft
@@ -38,3 +39,10 @@ def test_values_follow_and_a_copy_stays_silent() -> None:
     assert "10" in str(table["rows"][0][1])
     sheet.step("later", sheet["a"] * 1, ft)
     assert sum(block["kind"] == "step" for block in sheet_blocks(sheet)) == 2
+
+
+def test_a_notebook_shows_the_same() -> None:
+    sheet = sheet_with_silent_part()
+    data = sheet_bundle(sheet)[0]["application/vnd.stepcalc+json"]
+    kinds = [block["kind"] for block in data["blocks"]]
+    assert kinds == [block["kind"] for block in sheet_blocks(sheet)]
