@@ -23,6 +23,9 @@ __all__ = ["live_values", "ordinate_values", "part_area_values", "uniform_values
 Array = NDArray[np.float64]
 Integers = NDArray[np.int64]
 
+_DOUBLES = 400_000
+"""Of the shapes from which the lines of a piece are made."""
+
 
 def uniform_values(
     model: SolvedBeams, effect: Effect, sections: Array, faces: Integers, beams: Integers
@@ -117,23 +120,27 @@ def live_values(
     ------
     Influence lines; the rules of each case are cited by it. No clause.
     """
-    count = len(beams)
-    found = case_effects(
-        cases,
-        model,
-        beams,
-        np.full(count, effect),
-        sections,
-        faces,
-        np.full(count, sign),
-        lines_of(model, effect, beams, sections, faces),
-    )
-    best = np.zeros(count)
-    for number, result in enumerate(found):
-        total = result.total
-        if factors is not None:
-            factor = factors[0] if result.case.vehicle is not None else factors[1]
-            parts = factor[number] * result.axles + factors[1][number] * result.lane
-            total = np.where(np.isneginf(total), total, parts)
-        best = np.maximum(best, total)
+    step = max(64, _DOUBLES // (16 * len(model.owner)))
+    best = np.zeros(len(beams))
+    for start in range(0, len(beams), step):
+        cut = slice(start, start + step)
+        own = beams[cut]
+        found = case_effects(
+            cases,
+            model,
+            own,
+            np.full(len(own), effect),
+            sections[cut],
+            faces[cut],
+            np.full(len(own), sign),
+            lines_of(model, effect, own, sections[cut], faces[cut]),
+        )
+        for number, result in enumerate(found):
+            total = result.total
+            if factors is not None:
+                axles, lane = (both[number, cut] for both in factors)
+                factor = axles if result.case.vehicle is not None else lane
+                parts = factor * result.axles + lane * result.lane
+                total = np.where(np.isneginf(total), total, parts)
+            best[cut] = np.maximum(best[cut], total)
     return sign * best + 0.0

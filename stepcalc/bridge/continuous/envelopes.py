@@ -58,7 +58,7 @@ def girder_kernels(count: int) -> GirderKernels:
         register_kernel(
             Kernel(
                 f"{title}: factored {effect} envelope",
-                3,
+                2,
                 broadcast(
                     count, _extreme(effect, count), numbers_of(count), _extremes(effect, count)
                 ),
@@ -69,7 +69,9 @@ def girder_kernels(count: int) -> GirderKernels:
                     "tenth points, SI": proof_of_envelope(effect, count, SI),
                 },
                 "envelope at tenth points, both sides of supports"
-                + (" and the exact peak of every span" if effect == "moment" else ""),
+                + (" and the exact peak of every span" if effect == "moment" else "")
+                + "; stages, lanes and factors as above",
+                (*girder_units(count), *span_names(count)),
             )
         )
         for effect in ("moment", "shear")
@@ -77,7 +79,7 @@ def girder_kernels(count: int) -> GirderKernels:
     section = register_kernel(
         Kernel(
             f"{title}: section of the largest factored moment",
-            3,
+            2,
             broadcast(count, _section(count), numbers_of(count), _sections(count)),
             units | {"place": "choice"},
             None,

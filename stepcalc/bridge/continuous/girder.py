@@ -10,9 +10,10 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from stepcalc.analysis.beam_stiffness import solved
 from stepcalc.analysis.contraflexure import hogging_zones
 from stepcalc.analysis.live_load_envelope import live_load_envelope
-from stepcalc.analysis.peak_search import peak_sections
+from stepcalc.analysis.peak_search import moment_curvature, peak_sections
 from stepcalc.bridge.continuous.layout import beam_of
 from stepcalc.bridge.continuous.loads import load_cases
 from stepcalc.bridge.continuous.stage_values import along_response, settled_response, stage_along
@@ -212,8 +213,14 @@ def moment_peak(
         permanent = loads.permanent("moment", spans, x, np.ones(len(x), dtype=np.int64))
         return factored(loads.factors, permanent, top, bottom)[0]
 
+    dc_max, dc_min, dw_max, dw_min, _, gamma, eta, eta_i = loads.factors
+    dc, dw = max(dc_max, dc_min), max(dw_max, dw_min)
+    stages = zip(loads.stages, (dc, dc, dw), strict=True)
+    bends = gamma * loads.positive[span - 1] * moment_curvature(solved(beam), cases, span - 1)
+    bends += sum(abs(stage.load) * factor for stage, factor in stages)
     inset = 1e-9 * (end - start)
-    found = peak_sections(value, np.array([start + inset]), np.array([end - inset]))
+    low, high = np.array([start + inset]), np.array([end - inset])
+    found = peak_sections(value, low, high, max(eta, eta_i) * bends)
     share = round((float(found.section[0]) - start) / (end - start), 6)
     return start + share * (end - start)
 

@@ -6,6 +6,7 @@ by as little, and a printed number can be typed in again.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -195,7 +196,7 @@ class _Girders:
 
     @property
     def _count(self) -> int:
-        return self.loaded.model.batch.joints.shape[1] - 1
+        return len(self.loaded.model.batch.joint_nodes) - 1
 
     def _span(self, x: Array, which: Integers, faces: Integers | None = None) -> Integers:
         batch = self.loaded.model.batch
@@ -258,9 +259,8 @@ class _Girders:
         return np.stack(columns, axis=1), side
 
 
-def _girders(spans: Array, inputs: dict[str, Any]) -> list[tuple[Integers, _Girders]]:
+def _girders(spans: Array, inputs: dict[str, Any]) -> Iterator[tuple[Integers, _Girders]]:
     numbers = {name: value for name, value in inputs.items() if isinstance(value, np.ndarray)}
-    found = []
     for rows, cases, factors in same_loads(inputs["load"], numbers["impact"], spans):
         for part in pieces_of(spans[rows]):
             picked = rows[part]
@@ -271,8 +271,7 @@ def _girders(spans: Array, inputs: dict[str, Any]) -> list[tuple[Integers, _Gird
                 for name in DEAD
             )
             some = {name: value[picked] for name, value in numbers.items()}
-            found.append((picked, _Girders(loaded, unit, some)))
-    return found
+            yield picked, _Girders(loaded, unit, some)
 
 
 def _part(factors: tuple[Array, Array] | None, part: slice) -> tuple[Array, Array] | None:
