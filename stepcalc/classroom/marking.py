@@ -161,7 +161,7 @@ def _followed(sheet: Any, answers: Mapping[int, Answer]) -> dict[int, float]:
 
 
 def _of_step(node: Any, band: Band, answer: Answer | None, followed: float, scheme: Scheme) -> Mark:
-    expected = f"{node.shown} {node.info.text}".rstrip()
+    expected = f"{node.shown} {node.info.text}".rstrip().replace("·", "-")
     if answer is None:
         return Mark(node.name, "missing", 0.0, "", expected)
     if answer.number is None:

@@ -11,13 +11,26 @@ import sys
 from collections.abc import Sequence
 
 from stepcalc._version import __version__
-from stepcalc.cli import compare, girder, papers, print_verb, shapes, vehicles
+from stepcalc.cli import (
+    check_form,
+    comment,
+    compare,
+    girder,
+    mark,
+    papers,
+    print_verb,
+    shapes,
+    variant,
+    vehicles,
+)
 from stepcalc.cli.exits import FAILED, NOTICE
 from stepcalc.errors import StepcalcError
 
 __all__ = ["main"]
 
-VERBS = (girder, print_verb, compare, papers, shapes, vehicles)
+VERBS = (
+    girder, print_verb, compare, comment, check_form, papers, variant, mark, shapes, vehicles,
+)  # fmt: skip
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

@@ -7,7 +7,8 @@ from pathlib import Path
 from typing import Any
 
 from stepcalc.cli.exits import EXITS, NOTICE, exit_code
-from stepcalc.cli.files import FORMS, SLIDE_FORMS, check_form, check_place
+from stepcalc.cli.files import FORMS, SLIDE_FORMS, check_form, check_place, text_of
+from stepcalc.cli.print_choices import add_choices, chosen
 
 __all__ = ["add"]
 
@@ -41,11 +42,13 @@ def add(verbs: Any) -> None:
         help="print the code cells too: all, or those tagged show-code (as homework does)",
     )  # fmt: skip
     printing.add_argument(
-        "--paper", choices=("letter", "a4"), default="letter", help="paper size (letter)"
-    )
-    printing.add_argument(
         "--allow-stale", action="store_true", help="print what is out of date, marked STALE"
     )
+    add_choices(printing)
+    printing.add_argument(
+        "--dispositions", metavar="FILE.toml", type=Path,
+        help="what was decided about checks that are N.G.: [name] with disposition, reason, by",
+    )  # fmt: skip
     printing.set_defaults(run=_print)
 
 
@@ -57,9 +60,16 @@ def _print(options: argparse.Namespace) -> int:
 
     check_place(options.output)
     check_form(options.output, SLIDE_FORMS if options.profile == "walkthrough" else FORMS)
+    decided: dict[str, Any] = {}
+    if options.dispositions:
+        from stepcalc.print.disposition import read_dispositions
+
+        decided = {"dispositions": read_dispositions(text_of(options.dispositions, "dispositions"))}
     verdicts = print_notebook(
         options.notebook, options.output, run=options.execute, profile=options.profile,
         code=options.code, paper=options.paper, allow_stale=options.allow_stale,
+        **chosen(options),
+        **decided,
     )  # fmt: skip
     print(f"written: {options.output}")
     return exit_code(verdicts)

@@ -14,6 +14,7 @@ from stepcalc.errors import FormulaError, SheetFileError, StepcalcError
 from stepcalc.expr.codec import read_typed_number, typed_data
 from stepcalc.render.block_parts import LAYOUT
 from stepcalc.render.build import build_document
+from stepcalc.render.dialects import dialect, replay
 from stepcalc.sheet.quantities import base_value
 from stepcalc.sheet.sheet import Sheet
 from stepcalc.units.info import ONE, read_unit
@@ -130,6 +131,33 @@ class IndependentCheck:
         """Whether the checker has entered every result."""
         return len(self._entered) == len(self._nodes)
 
+    @property
+    def names(self) -> list[str]:
+        """What the form compares, as it is spelled on the sheet, checks with ``D/C``."""
+        return [
+            f"{node.name}, D/C" if node.entry.kind == "check" else f"{path} in {node.info.text}"
+            if node.info.text else path
+            for path, node in self._nodes.items()
+        ]  # fmt: skip
+
+    @property
+    def agrees(self) -> bool:
+        """Whether every result is entered and lies within the tolerance."""
+        shares = [self.difference(path) for path in self._nodes]
+        return self.complete and all(
+            share is not None and abs(share) <= self.tolerance for share in shares
+        )
+
+    def rows(self) -> list[list[str]]:
+        """Return result, checker, designer, difference and disposition of each line as text.
+
+        The designer's number is not in a row before the checker's is.
+        """
+        return [
+            [path, *(_as_text(cell) for cell in self._row(node)[2:])]
+            for path, node in self._nodes.items()
+        ]
+
     def difference(self, name: str) -> float | None:
         """Return checker less designer as a share of the designer's; None before it is entered."""
         node = self._node(name)
@@ -237,3 +265,9 @@ def _compared(sheet: Any) -> list[Any]:
 
 def _base(node: Any) -> float:
     return float(node.ratio if node.entry.kind == "check" else node.base)
+
+
+def _as_text(cell: Any) -> str:
+    """Return a cell of the form as plain text; a line to fill in is empty."""
+    text = cell if isinstance(cell, str) else str(replay(cell, dialect("text")))
+    return "" if text == _LINE else text

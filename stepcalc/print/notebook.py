@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from stepcalc.errors import PrintError, StaleError
+from stepcalc.print.disposition import Disposition, with_dispositions
 from stepcalc.print.notebook_document import NotebookReader, source_of
 from stepcalc.print.notebook_traces import with_traces
 from stepcalc.print.package import print_document
@@ -36,6 +37,7 @@ def print_notebook(
     profile: str | None = None,
     allow_stale: bool = False,
     timeout: int = DEFAULT_TIMEOUT,
+    dispositions: Mapping[str, Disposition] | None = None,
     **choices: Any,
 ) -> list[str]:
     """Print a notebook as PDF, as one HTML file, as TeX or as Typst source.
@@ -61,6 +63,8 @@ def print_notebook(
         Print cells that were run out of order and results that are out of date, marked STALE.
     timeout : int
         Seconds for one cell, with ``run``.
+    dispositions : mapping of a check's name to what was decided, optional
+        Of checks that are N.G.; others are left blank.
     **choices
         ``cover``, ``contents``, ``front``, ``seal`` and ``trace`` of
         :class:`stepcalc.print.options.Options`; a package has all front pages if left out.
@@ -92,6 +96,8 @@ def print_notebook(
             document, out, templates=templates, allow_stale=allow_stale, provenance=provenance
         )
     else:
+        if dispositions:
+            document = with_dispositions(document, dispositions)
         print_document(
             document, out, paper=paper, templates=templates,
             allow_stale=allow_stale, provenance=provenance, usual_front=True, **choices,
