@@ -44,7 +44,7 @@ def read_dispositions(text: str) -> dict[str, Disposition]:
 
     Examples
     --------
-    >>> read_dispositions('[Flexure]\\ndisposition = "revise"')["Flexure"].decision
+    >>> read_dispositions('[Flexure]\ndisposition = "revise"')["Flexure"].decision
     'revise'
     """
     try:
