@@ -14,7 +14,8 @@ from stepcalc.analysis.batch_values import live_values, ordinate_values, uniform
 from stepcalc.analysis.beam_batch import SolvedBeams, solved_batch
 from stepcalc.analysis.influence_lines import Effect, influence_line
 from stepcalc.analysis.live_load_envelope import live_load_envelope
-from stepcalc.analysis.load_case import fatigue_cases, hl93_cases, standard_cases
+from stepcalc.analysis.load_case import fatigue_cases, hl93_cases, standard_cases, vehicle_case
+from stepcalc.analysis.vehicles import vehicle
 from stepcalc.bridge.continuous.layout import batch_of, beam_of
 from stepcalc.errors import UndefinedError
 
@@ -156,3 +157,28 @@ def test_the_company_of_other_beams_changes_nothing(many: Many, order: list[int]
     one = live_values(many.model, cases, "moment", many.x, many.faces, many.beams, sign=1)
     other = live_values(mixed, cases, "moment", many.x[index], many.faces, many.beams, sign=1)
     np.testing.assert_allclose(other, one[index], rtol=1e-12, atol=1e-12)
+
+
+@given(
+    st.lists(st.tuples(st.floats(20.0, 200.0), st.floats(20.0, 200.0)), min_size=3, max_size=9),
+    st.sampled_from(["HL-93", "HS20", "fatigue", "legal"]),
+)
+@settings(max_examples=40)
+def test_round_off_is_no_moment(pairs: list[tuple[float, float]], name: str) -> None:
+    """Two spans never sag over their pier, and no span has a moment at its end: exactly 0."""
+    cases = {
+        "HL-93": hl93_cases(),
+        "HS20": standard_cases("HS20", impact=0.2),
+        "fatigue": fatigue_cases(),
+        "legal": (vehicle_case(vehicle("Type 3S2")),),
+    }[name]
+    spans = np.array(pairs)
+    model = solved_batch(batch_of(spans))
+    beams, faces = np.arange(len(spans)), np.ones(len(spans), dtype=np.int64)
+    joints = model.batch.joints
+    assert np.all(live_values(model, cases, "moment", joints[:, 1], faces, beams, sign=1) == 0)
+    assert np.all(live_values(model, cases, "moment", joints[:, 1], faces, beams, sign=-1) < -1)
+    for end in (0, 2):
+        for sign in (1, -1):
+            found = live_values(model, cases, "moment", joints[:, end], faces, beams, sign=sign)
+            assert np.all(found == 0)

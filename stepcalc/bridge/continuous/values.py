@@ -19,6 +19,7 @@ from stepcalc.analysis.live_load_envelope import (
 from stepcalc.bridge.continuous.at_once import (
     areas_at_once,
     dead_at_once,
+    live_at_once,
     ordinates_at_once,
 )
 from stepcalc.bridge.continuous.layout import beam_of, section_of
@@ -160,8 +161,19 @@ def live_value(
     fraction: float,
 ) -> float:
     """Return the largest or smallest value of one effect under a live load in one lane."""
+    if effect == "deflection":  # of one section only, as for arrays
+        return _one_deflection(which, load, impact, spans, layout, span, fraction)
     envelope, index = envelope_at(effect, load, impact, spans, layout, span, fraction)
     return float((envelope.maximum if which == "max" else envelope.minimum)[index])
+
+
+@lru_cache(maxsize=1024)
+def _one_deflection(
+    which: str, load: str, impact: float, spans: Spans, layout: str, span: int, fraction: float
+) -> float:
+    load_cases(load, impact, spans)  # says what is wrong with the load
+    place = _one("deflection", spans, layout, span, fraction)
+    return float(live_at_once("deflection", which, load, np.array([impact]), *place)[0])
 
 
 def live_proof(
