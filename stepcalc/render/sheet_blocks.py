@@ -9,6 +9,7 @@ from stepcalc.render.block_parts import LAYOUT, value_layout
 from stepcalc.render.dialects.text import unit_in_text
 from stepcalc.render.node_blocks import Block, node_block
 from stepcalc.render.summary import conclusion_block
+from stepcalc.sheet import state
 from stepcalc.sheet.entries import Part, TableEntry
 from stepcalc.sheet.formula_cell import FormulaCell
 from stepcalc.sheet.nodes import handle
@@ -31,7 +32,8 @@ def sheet_blocks(sheet: Any) -> list[Block]:
     list of dict
         JSON-safe; see :mod:`stepcalc.render.blocks`.
     """
-    return list(_part_blocks(sheet, sheet._book.root, results_of(sheet)))
+    with state.unchanging(sheet):
+        return list(_part_blocks(sheet, sheet._book.root, results_of(sheet)))
 
 
 def part_blocks(sheet: Any, path: str) -> list[Block]:
@@ -46,7 +48,8 @@ def part_blocks(sheet: Any, path: str) -> list[Block]:
     part = sheet._book.root
     for title in path.split("/") if path else ():
         part = part.child(title)
-    return list(_one_part(sheet, part, results_of(sheet)))
+    with state.unchanging(sheet):
+        return list(_one_part(sheet, part, results_of(sheet)))
 
 
 def results_of(sheet: Any) -> set[int]:
@@ -128,6 +131,11 @@ def slots_in_tables(sheet: Any) -> set[int]:
     tables only.  What carries a warning, has a proof, has no value, is stale or is a check prints
     by itself too.
     """
+    found: set[int] = state.once(sheet, "slots in tables", _slots_in_tables)
+    return found
+
+
+def _slots_in_tables(sheet: Any) -> set[int]:
     told = {
         cell.slot
         for table in _tables(sheet._book.root)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from typing import Any
 
 from stepcalc.expr.arithmetic import check_ratio
@@ -181,9 +182,53 @@ def _broken(condition: Any, values: Any) -> str:
     return f"{said} is {words[condition.op]} {limits[0]}"
 
 
+_UNCHANGING: dict[int, dict[str, Any]] = {}
+
+
+@contextmanager
+def unchanging(sheet: Any) -> Iterator[None]:
+    """Say that a sheet does not change within the block, so that what is asked of all its records
+    is found once.
+    """
+    fresh = id(sheet) not in _UNCHANGING
+    if fresh:
+        _UNCHANGING[id(sheet)] = {}
+    try:
+        yield
+    finally:
+        if fresh:
+            del _UNCHANGING[id(sheet)]
+
+
+def once(sheet: Any, key: str, make: Callable[[Any], Any]) -> Any:
+    """Return what a function makes of a sheet; only once within `unchanging`."""
+    known = _UNCHANGING.get(id(sheet))
+    if known is None:
+        return make(sheet)
+    if key not in known:
+        known[key] = make(sheet)
+    return known[key]
+
+
+def _followers(sheet: Any) -> set[int]:
+    """Return the slots of records outside their range and of all that follows from them."""
+    book, values = sheet._book, sheet._values
+    found: set[int] = set()
+    for slot in book.sorted_slots():
+        entry = book.entries[slot]
+        formulas = (entry.expr,) if entry.kind == "step" else entry.operands()
+        if own_range(sheet, entry) or any(
+            name.slot in found for formula in formulas for name in taken_names(formula, values)
+        ):
+            found.add(slot)
+    return found
+
+
 def outside_of(sheet: Any, slot: int) -> dict[int, list[str]]:
     """Return the records outside their range from which this one follows, itself included."""
     found: dict[int, list[str]] = {}
+    if id(sheet) in _UNCHANGING and slot not in once(sheet, "followers", _followers):
+        return found
     seen = {slot}
     pending = [slot]
     book, values = sheet._book, sheet._values
@@ -212,7 +257,8 @@ def in_range(sheet: Any, slot: int) -> bool:
 def warnings_of(sheet: Any, slot: int) -> list[str]:
     """Return what a reader must be told about a record."""
     book = sheet._book
-    found = list(outside_of(sheet, slot).items()) if _has_ranges(book) else []
+    ranged = once(sheet, "ranged", lambda of: _has_ranges(of._book))
+    found = list(outside_of(sheet, slot).items()) if ranged else []
     texts = [text for origin, sentences in found if origin == slot for text in sentences]
     others = [book.entries[origin].name for origin, _ in found if origin != slot]
     if others:
