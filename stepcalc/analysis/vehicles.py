@@ -10,11 +10,12 @@ from __future__ import annotations
 import difflib
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import accumulate
 from types import MappingProxyType
 from typing import TypeVar
 
-from stepcalc.errors import UnknownNameError
+from stepcalc.errors import RangeError, UnknownNameError
 
 __all__ = ["LANE_LOADS", "VEHICLES", "LaneLoad", "Vehicle", "lane_load", "vehicle"]
 
@@ -25,6 +26,9 @@ _EDITIONS = {
     "FHWA": "FHWA memorandum on FAST Act emergency vehicles, 2016",
     "owners' rule": "owners' rule, 1.25 times HS20",
 }
+
+HEAVIEST = 1e5
+"""An axle or a distance above this is taken for a mistake."""
 
 
 @dataclass(frozen=True)
@@ -54,6 +58,11 @@ class Vehicle:
         Upper end of that range, ft.
     gauge : float
         Distance between the two wheels of an axle, ft.
+
+    Raises
+    ------
+    RangeError
+        If the numbers make no vehicle; the message says which.
     """
 
     id: str
@@ -64,6 +73,32 @@ class Vehicle:
     varying_spacing: int | None = None
     spacing_to: float | None = None
     gauge: float = 6.0
+
+    def __post_init__(self) -> None:
+        if not self.axles or len(self.spacings) != len(self.axles) - 1:
+            msg = (
+                f"vehicle {self.id!r} has {len(self.axles)} axles and {len(self.spacings)} "
+                "spacings; give at least one axle, and one spacing fewer than axles"
+            )
+            raise RangeError(msg)
+        for what, values in (("axles", self.axles), ("spacings", self.spacings)):
+            wrong = [value for value in values if not 0 < value <= HEAVIEST]
+            if wrong:
+                msg = (
+                    f"vehicle {self.id!r} holds {wrong[0]:g} in its {what}, which cannot be meant; "
+                    f"give numbers above zero, at most {HEAVIEST:g}"
+                )
+                raise RangeError(msg)
+        number, upper = self.varying_spacing, self.spacing_to
+        if number is None and upper is None:
+            return
+        known = number is not None and 0 <= number < len(self.spacings)
+        if not known or upper is None or not self.spacings[number or 0] <= upper <= HEAVIEST:
+            msg = (
+                f"vehicle {self.id!r} varies spacing {number} up to {upper}; name one of its "
+                "spacings, counted from 0, and a distance that is not smaller"
+            )
+            raise RangeError(msg)
 
     @property
     def source(self) -> str:
@@ -178,7 +213,8 @@ def vehicle(name: str) -> Vehicle:
     Parameters
     ----------
     name : str
-        Such as ``"HL-93 truck"`` or ``"hs20"``.
+        Such as ``"HL-93 truck"`` or ``"hs20"``; or a vehicle written out, a name, its axles in kip
+        and its spacings in ft, ``"crane: 18, 24, 24 @ 13.5, 4.5"``.
 
     Returns
     -------
@@ -193,8 +229,30 @@ def vehicle(name: str) -> Vehicle:
     --------
     >>> vehicle("hs20").axles
     (8, 32, 32)
+    >>> vehicle("crane: 18, 24, 24 @ 13.5, 4.5").weight
+    66.0
     """
-    return _find(name, VEHICLES, "vehicle")
+    return _written_out(name) if "@" in name else _find(name, VEHICLES, "vehicle")
+
+
+@lru_cache(maxsize=64)
+def _written_out(text: str) -> Vehicle:
+    name, _, rest = text.rpartition(":")
+    try:
+        axles, spacings = (
+            tuple(float(number) for number in part.replace(",", " ").split())
+            for part in rest.split("@")
+        )
+    except ValueError:
+        axles, spacings = (), ()
+    fits = all(0 < force <= 1000 for force in axles) and all(0 < s <= 1000 for s in spacings)
+    if not (name.strip() and fits and 2 <= len(axles) <= 100 and len(spacings) == len(axles) - 1):
+        msg = (
+            f"the vehicle {text[:80]!r} cannot be read; want a name, axles in kip and one spacing "
+            "in ft fewer, such as 'crane: 18, 24, 24 @ 13.5, 4.5'"
+        )
+        raise UnknownNameError(msg)
+    return Vehicle(text, name.strip(), axles, spacings, "as written out")
 
 
 def lane_load(name: str) -> LaneLoad:

@@ -15,9 +15,14 @@ from stepcalc.analysis.influence_lines import influence_line
 from stepcalc.analysis.live_load_envelope import live_load_envelope
 from stepcalc.analysis.load_case import LoadCase, Pair
 from stepcalc.analysis.vehicle_file import read_vehicle, read_vehicle_text
+from stepcalc.analysis.vehicles import Vehicle
 from stepcalc.errors import BridgeFileError, RangeError, UndefinedError
 
 TWO = Beam((50.0, 70.0))
+
+
+def truck(axles: tuple[float, ...], spacings: tuple[float, ...], *varying: Any) -> Vehicle:
+    return Vehicle("x", "x", axles, spacings, "own", *varying)
 
 
 def segments(*laws: tuple[float, float, float]) -> Beam:
@@ -57,6 +62,14 @@ def segments(*laws: tuple[float, float, float]) -> Beam:
         (lambda: LoadCase("x", axle_factor=-1.0), "axle_factor of load case 'x'"),
         (lambda: LoadCase("x", lane=math.nan), "lane of load case 'x'"),
         (lambda: LoadCase("x", pair=Pair(50.0, 40.0)), "50 to 40 apart"),
+        (lambda: truck((), ()), "'x' has 0 axles and 0 spacings"),
+        (lambda: truck((8.0, 32.0), ()), "'x' has 2 axles and 0 spacings"),
+        (lambda: truck((8.0, math.nan), (14.0,)), "holds nan in its axles"),
+        (lambda: truck((8.0, 1e9), (14.0,)), r"holds 1e\+09 in its axles"),
+        (lambda: truck((8.0, 32.0), (-14.0,)), "holds -14 in its spacings"),
+        (lambda: truck((8.0, 32.0), (14.0,), 1, 30.0), "varies spacing 1 up to 30"),
+        (lambda: truck((8.0, 32.0), (14.0,), 0, 10.0), "varies spacing 0 up to 10"),
+        (lambda: truck((8.0, 32.0), (14.0,), 0, None), "varies spacing 0 up to None"),
     ],
 )
 def test_refused_in_words(make: Callable[[], object], words: str) -> None:
