@@ -17,6 +17,7 @@ from stepcalc.bridge._constants_composite import LRFD_COMPOSITE, STANDARD_COMPOS
 from stepcalc.bridge._constants_details import LRFD_DETAILS, LRFD_SEVENTH, STANDARD_DETAILS
 from stepcalc.bridge._constants_limit_states import LRFD_LIMIT_STATES, STANDARD_LIMIT_STATES
 from stepcalc.bridge._constants_lrfd import LRFD_CONSTANTS
+from stepcalc.bridge._constants_rating import RATING_CONSTANTS
 from stepcalc.bridge._constants_standard import STANDARD_CONSTANTS
 from stepcalc.errors import UnknownNameError
 from stepcalc.sheet import cells
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
 LRFD_EDITION = "AASHTO LRFD, 8th ed. (2017)"
 LRFD_7TH_EDITION = "AASHTO LRFD, 7th ed. (2014)"
 STANDARD_EDITION = "AASHTO Standard Specifications, 17th ed. (2002)"
+RATING_EDITION = "AASHTO Manual for Bridge Evaluation, 3rd ed. (2018)"
 FROM_MEMORY = "from memory"
 
 
@@ -75,6 +77,7 @@ def _registry() -> dict[str, CodeConstant]:
             STANDARD_CONSTANTS + STANDARD_COMPOSITE + STANDARD_DETAILS + STANDARD_LIMIT_STATES,
             STANDARD_EDITION,
         ),
+        (RATING_CONSTANTS, RATING_EDITION),
     )
     return {
         symbol: CodeConstant(symbol, value, unit, description, article, edition, FROM_MEMORY)

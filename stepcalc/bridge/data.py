@@ -14,10 +14,13 @@ from stepcalc.bridge.field_checks import checked
 from stepcalc.bridge.fields import (
     FIELDS,
     BarrierSharing,
+    Condition,
     GirderEccentricity,
     HaunchDatum,
     LiveLoadMaximum,
+    PermitKind,
     Specification,
+    System,
     TopFlange,
     WalkSharing,
     WearingBasis,
@@ -101,6 +104,10 @@ class BridgeData:
         Which girders carry walks and pedestrians.
     eta_D, eta_R, eta_I, gamma_DC, gamma_DW, gamma_LL, gamma_LL2, gamma_SII : float or None
         Load modifiers and the owner's load factors.
+    condition, system, rating_trucks, overlay_measured, rating_impact, legal_factor : optional
+        Load rating, which is made where `condition` is given.
+    permit_vehicle, permit_kind : str, PermitKind
+        A vehicle that is rated too, and its trips.
     sources : mapping of str to str
         Where a field was read, such as ``{"span": "plans, sheet 3"}``.
     source : str
@@ -167,6 +174,14 @@ class BridgeData:
     gamma_LL: float | None = None
     gamma_LL2: float | None = None
     gamma_SII: float | None = None
+    condition: Condition | None = None
+    system: System = System.REDUNDANT
+    rating_trucks: float | None = None
+    overlay_measured: bool | None = None
+    rating_impact: float | None = None
+    legal_factor: float | None = None
+    permit_vehicle: str | None = None
+    permit_kind: PermitKind = PermitKind.SINGLE
     construction_load: Any = field(default_factory=lambda: Q_(20, "psf"))
     concrete_weight: Any = field(default_factory=lambda: Q_(150, "pcf"))
     specification: Specification = Specification.LRFD

@@ -6,6 +6,7 @@ import math
 import re
 from typing import TYPE_CHECKING
 
+from stepcalc.analysis.vehicles import vehicle
 from stepcalc.bridge.fields import BarrierSharing, Specification
 from stepcalc.bridge.utilities import read_utilities
 from stepcalc.errors import RangeError
@@ -65,6 +66,7 @@ def check_deck_loads(data: BridgeData) -> None:
     """
     _check_barriers(data)
     _check_walks(data)
+    _check_rating(data)
     if data.utilities is not None:
         for item in read_utilities(data.utilities):
             for number, _ in item.shares:
@@ -104,6 +106,22 @@ def _check_barriers(data: BridgeData) -> None:
                 f"{data.girders}; want {2 * len(shares)} or more, so that the two groups do not "
                 "meet"
             )
+
+
+def _check_rating(data: BridgeData) -> None:
+    keys = ("rating_trucks", "overlay_measured", "rating_impact", "legal_factor", "permit_vehicle")
+    if data.condition is None:
+        for key in keys:
+            if getattr(data, key) is not None:
+                raise RangeError(f"{key} belongs to a rating, which needs condition in [rating]")
+        return
+    if data.composite:
+        raise RangeError(
+            "condition asks for a rating, which is made for rolled beams without shear connectors "
+            "here; leave the table [rating] out"
+        )
+    if data.permit_vehicle is not None:
+        vehicle(data.permit_vehicle)
 
 
 def _check_walks(data: BridgeData) -> None:

@@ -16,11 +16,14 @@ __all__ = [
     "TITLE_KEYS",
     "BarrierSharing",
     "Choice",
+    "Condition",
     "Field",
     "GirderEccentricity",
     "HaunchDatum",
     "LiveLoadMaximum",
+    "PermitKind",
     "Specification",
+    "System",
     "TopFlange",
     "WalkSharing",
     "WearingBasis",
@@ -66,6 +69,33 @@ class WalkSharing(Choice):
 
     EQUAL = "all girders equally"
     LEVER = "lever rule"
+
+
+class Condition(Choice):
+    """Condition of a member that is rated (MBE 6A.4.2.3)."""
+
+    GOOD = "good or satisfactory"
+    FAIR = "fair"
+    POOR = "poor"
+
+
+class System(Choice):
+    """System that a rated member belongs to (MBE 6A.4.2.4)."""
+
+    REDUNDANT = "other girder bridge"
+    FOUR_CLOSE = "four girders at 4 ft or less"
+    THREE_CLOSE = "three girders at 6 ft or less"
+    WELDED_PAIR = "two girders, welded"
+    RIVETED_PAIR = "two girders, riveted"
+
+
+class PermitKind(Choice):
+    """Trips of a permit vehicle, and the traffic beside it (MBE 6A.4.5)."""
+
+    ESCORTED = "single trip, escorted, no other traffic"
+    SINGLE = "single trip in traffic"
+    SEVERAL = "up to 100 trips in traffic"
+    ANNUAL = "annual, in traffic"
 
 
 class LiveLoadMaximum(Choice):
@@ -163,7 +193,7 @@ def _factor(key: str, meaning: str, example: str) -> Field:
 
 _GEOMETRY, _DECK, _LOADS = "geometry", "deck", "loads"
 _GIRDER, _MATERIALS, _DESIGN = "girder", "materials", "design"
-_WALK, _FACTORS = "sidewalk", "factors"
+_WALK, _FACTORS, _RATING = "sidewalk", "factors", "rating"
 
 _ROWS = (
     _measure(_GEOMETRY, "span", "span, centre to centre of bearings", "47 ft", "ft", 5, 400),
@@ -223,6 +253,22 @@ _ROWS = (
         ("gamma_LL2", "owner's load factor, live load, Strength II", "1.35"),
         ("gamma_SII", "owner's load factor, live load, Service II", "1.30"),
     )),
+    Field("condition", _RATING, "condition of the girder; with it the girder is rated",
+          "good or satisfactory", options=Condition, required=False),
+    _option(_RATING, "system", "system the girder belongs to", System,
+            assumed="girder bridge with more than three girders"),
+    Field("rating_trucks", _RATING, "trucks a day in one direction", "800", low=(0,),
+          high=(50_000,), required=False),
+    Field("overlay_measured", _RATING, "whether the overlay was measured in the field", "false",
+          required=False, flag=True),
+    Field("rating_impact", _RATING, "dynamic load allowance of legal and permit loads", "0.33",
+          low=(0,), high=(0.5,), required=False),
+    Field("legal_factor", _RATING, "owner's live-load factor of legal loads", "1.45", low=(1,),
+          high=(2,), required=False),
+    Field("permit_vehicle", _RATING, "permit vehicle: an id, or axles in kip and spacings in ft",
+          "crane: 18, 24, 24 @ 13.5, 4.5", required=False),
+    _option(_RATING, "permit_kind", "trips of the permit vehicle", PermitKind,
+            assumed="a single trip in traffic"),
     Field("composite", _GIRDER, "whether shear connectors make the deck part of the girder",
           "false", required=False, assumed="no shear connectors on the plans", flag=True),
     Field("shape", _GIRDER, "W shape on trial", "W30X116"),
@@ -250,7 +296,7 @@ FIELDS: dict[str, Field] = {field.key: field for field in _ROWS}
 """Every key by its name, in the order of the file."""
 
 SECTIONS: tuple[str, ...] = (
-    _GEOMETRY, _DECK, _LOADS, _WALK, _GIRDER, _MATERIALS, _DESIGN, _FACTORS,
+    _GEOMETRY, _DECK, _LOADS, _WALK, _GIRDER, _MATERIALS, _DESIGN, _FACTORS, _RATING,
 )  # fmt: skip
 """Tables of the file that hold the keys of `FIELDS`."""
 

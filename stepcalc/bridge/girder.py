@@ -17,6 +17,9 @@ from stepcalc.bridge.constants_page import constants_sheet
 from stepcalc.bridge.fields import Specification
 from stepcalc.bridge.girder_lrfd import write_lrfd
 from stepcalc.bridge.girder_standard import write_allowable_stress, write_load_factor
+from stepcalc.bridge.rating.lrfr import lrfr_sheet
+from stepcalc.bridge.rating.older import allowable_stress_rating, load_factor_rating
+from stepcalc.bridge.rating.options import rating_data
 from stepcalc.bridge.recommend import Limit, Recommendation, fewest_girders, greatest, recommend
 from stepcalc.bridge.verdict import scope, verdict_in_words
 from stepcalc.errors import RangeError
@@ -74,7 +77,7 @@ class GirderCalculation:
 
     @cached_property
     def sheets(self) -> tuple[Sheet, ...]:
-        """The calculation, the alternatives with the recommendation, the code constants."""
+        """The calculation, its load rating, alternatives with recommendation, code constants."""
         base = {
             "shape": self.data.shape,
             "span": f"{self._feet('L'):.6g} ft",
@@ -82,7 +85,20 @@ class GirderCalculation:
             "specification": self.specification.value,
         }
         alternatives = alternatives_sheet(self.recommendation, base=base)
-        return self.sheet, alternatives, constants_sheet([self.sheet])
+        own = [self.sheet] if self.rating is None else [self.sheet, self.rating]
+        return *own, alternatives, constants_sheet(own)
+
+    @cached_property
+    def rating(self) -> Sheet | None:
+        """The load rating, where the data ask for one."""
+        data = rating_data(self.data)
+        if data is None:
+            return None
+        if self.specification is Specification.LRFD:
+            return lrfr_sheet(self.sheet, data)
+        if self.specification is Specification.LFD:
+            return load_factor_rating(self.sheet)
+        return allowable_stress_rating(self.sheet)
 
     @property
     def passed(self) -> bool:
@@ -109,7 +125,7 @@ class GirderCalculation:
         Returns
         -------
         Package
-            The three sheets.
+            The sheets.
         """
         title = title_block if title_block is not None else TitleBlock(**self.data.title)
         return Package(title, list(self.sheets))
@@ -139,7 +155,7 @@ class GirderCalculation:
             "not_checked": list(limits.not_checked),
             "recommendation": list(recommendation_lines(self.recommendation)),
             "warnings": [{"where": path, "text": text} for path, text in self.sheet.warnings],
-        }
+        } | ({} if self.rating is None else {"rating": _rating_records(self.rating)})
 
     def _givens(self) -> dict[str, Any]:
         records: dict[str, Any] = {}
@@ -281,6 +297,15 @@ def _specification(data: BridgeData, method: str | Specification | None) -> Spec
         fits = ", ".join(repr(item.value) for item in Specification)
         msg = f"the method is {method!r}; want one of {fits}"
         raise RangeError(msg) from None
+
+
+def _rating_records(rating: Sheet) -> list[dict[str, Any]]:
+    return [
+        {"where": node.path, "factor": node.number if node.defined else None, "meaning":
+         node.description, "ref": node.ref}
+        for node in rating.steps
+        if node.name.startswith("RF")
+    ]  # fmt: skip
 
 
 def _check_record(check: Any) -> dict[str, Any]:

@@ -85,6 +85,24 @@ EFFECTS = [
         ('pair[0] / use(sheet, "m_1") * one_lane', "pair[0] * one_lane"),
     ),
     *places(
+        "bridge/rating/factors.py",
+        f"{_UNIT}test_rating.py",
+        ("maximum(1 * c, least)", "maximum(c * s, least)"),
+        ('(trucks - 1000) / 4000, "between"', '(trucks - 1000) / 5000, "between"'),
+    ),
+    *places(
+        "bridge/rating/posting.py",
+        f"{_UNIT}test_rating.py",
+        ("_TON = 2", "_TON = 1"),
+        ("/ 0.7 * (factor - 0.3)", "* factor"),
+    ),
+    *places(
+        "bridge/rating/formula.py",
+        f"{_UNIT}test_rating.py",
+        ("shares[0] * (1 + impact) * M_v", "(1 + impact) * M_v"),
+        ("(capacity - dead) / live", "capacity / live"),
+    ),
+    *places(
         "bridge/older_groups.py",
         f"{_UNIT}test_older_groups.py",
         ("else group.wind * loads.wind", "else loads.wind"),
