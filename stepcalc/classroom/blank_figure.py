@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from stepcalc.classroom.secrets import LINE, Secret
+from stepcalc.render.figure_data import read_figure
 
 __all__ = ["blank_figure"]
 
@@ -18,7 +19,13 @@ def blank_figure(data: Mapping[str, Any], secret: Secret) -> tuple[dict[str, Any
 
     A label that quotes a result is blanked; a load, mark or dimension whose place was computed is
     taken out. Of curves and influence lines nothing would be left: they are None.
+
+    Raises
+    ------
+    SheetFileError
+        If the data are not those of a figure.
     """
+    read_figure(data)
     kind = data.get("kind")
     if kind not in ("free_body", "bridge_section", "girder_section"):
         return None

@@ -6,6 +6,7 @@ out.  What stays is searched for every number that the instructor's outputs show
 
 from __future__ import annotations
 
+import json
 import re
 from pathlib import Path
 from typing import Any
@@ -13,6 +14,7 @@ from typing import Any
 from stepcalc.errors import PrintError
 from stepcalc.print.notebook import notebook_document, read_notebook
 from stepcalc.print.notebook_document import source_of
+from stepcalc.print.package import write_whole
 from stepcalc.print.prepared import every_block
 from stepcalc.render import blocks as b
 from stepcalc.render.dialects import dialect, replay
@@ -45,8 +47,6 @@ def student_notebook(source: str | Path, out: str | Path) -> Path:
         If the notebook was not run, if the files are the same, or if a cell that stays quotes a
         result; nothing is written then.
     """
-    import nbformat
-
     origin, target = Path(source), Path(out)
     if origin.resolve() == target.resolve():
         raise PrintError(f"{origin} would be overwritten by the student's copy; name another file")
@@ -62,9 +62,10 @@ def student_notebook(source: str | Path, out: str | Path) -> Path:
                 f"cell {number} of the student's copy quotes the result {min(quoted)}; tag it "
                 "'solution' or 'instructor', or reword it"
             )
-    kernel = {k: v for k, v in notebook["metadata"].items() if k == "kernelspec"}
-    made = {"cells": cells, "metadata": kernel, "nbformat": 4, "nbformat_minor": 5}
-    target.write_text(nbformat.writes(nbformat.from_dict(made)), encoding="utf-8")
+    kernel = {k: v for k, v in notebook.get("metadata", {}).items() if k == "kernelspec"}
+    minor = 5 if all("id" in cell for cell in cells) else 4  # ids came with the fifth
+    made = {"cells": cells, "metadata": kernel, "nbformat": 4, "nbformat_minor": minor}
+    write_whole(target, (json.dumps(made, ensure_ascii=False, indent=1) + "\n").encode())
     return target
 
 

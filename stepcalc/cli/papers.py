@@ -8,7 +8,8 @@ from pathlib import Path
 from typing import Any
 
 from stepcalc.cli.exits import ALL_OK
-from stepcalc.cli.files import check_form, check_place
+from stepcalc.cli.files import FORMS, check_form, check_place
+from stepcalc.errors import PrintError
 
 __all__ = ["add", "write_handout"]
 
@@ -22,8 +23,9 @@ def add(verbs: Any) -> None:
         "handout",
         help="the student's paper of a homework: numbers or formulas left blank",
         description="Print a homework with its numbers, or its formulas too, left for the student "
-        "to fill in. Nothing of the solution is in the file. Cells tagged 'instructor' are left "
-        "out, those tagged 'solution' are room to work.",
+        "to fill in; a name that ends in .ipynb gives the student's copy of the notebook. Nothing "
+        "of the solution is in the file. Cells tagged 'instructor' are left out, those tagged "
+        "'solution' are room to work.",
         epilog=_EXITS,
     )
     _common(student)
@@ -104,13 +106,26 @@ def write_handout(
     from stepcalc.print.notebook_sheets import sheets_of_file
 
     check_place(output)
-    check_form(output)
+    check_form(output, (*FORMS, ".ipynb"))
+    if output.suffix.lower() == ".ipynb":
+        return _student_notebook(source, output)
     choices: dict[str, Any] = {"blank": blank, "lines": lines, "student_fills": fills}
     if source.suffix.lower() == ".ipynb":
         made = notebook_handout(_notebook(source, run), source, **choices)
     else:
         made = handout(sheets_of_file(source)[0], **choices)
     print_document(made, output, paper=paper)
+    print(f"written: {output}")
+    return ALL_OK
+
+
+def _student_notebook(source: Path, output: Path) -> int:
+    """Write the student's copy of a notebook, to be worked in; return the exit code."""
+    from stepcalc.classroom.student_notebook import student_notebook
+
+    if source.suffix.lower() != ".ipynb":
+        raise PrintError(f"{source} is no notebook, so there is no student's copy of it to write")
+    student_notebook(source, output)
     print(f"written: {output}")
     return ALL_OK
 

@@ -7,6 +7,7 @@ is refused in plain words: what is shown must come from one run from top to bott
 
 from __future__ import annotations
 
+import json
 import warnings
 from collections.abc import Mapping
 from pathlib import Path
@@ -15,11 +16,14 @@ from typing import Any
 from stepcalc.errors import PrintError, StaleError
 from stepcalc.print.disposition import Disposition, with_dispositions
 from stepcalc.print.notebook_document import NotebookReader, source_of
+from stepcalc.print.notebook_file import read_notebook
 from stepcalc.print.notebook_traces import with_traces
 from stepcalc.print.package import print_document
 from stepcalc.print.prepared import every_block
 from stepcalc.print.slide_files import print_slides
 from stepcalc.render import blocks as b
+
+__all__ = ["notebook_document", "print_notebook", "read_notebook", "run_notebook", "verdicts_of"]
 
 DEFAULT_TIMEOUT = 600
 WALKTHROUGH = "walkthrough"
@@ -158,36 +162,7 @@ def notebook_document(
     return with_traces(reader.document(profile), notebook), provenance
 
 
-def read_notebook(source: Path) -> Mapping[str, Any]:
-    """Return a notebook file as nbformat reads it.
-
-    Raises
-    ------
-    PrintError
-        If the file cannot be read or is no notebook.
-    """
-    import nbformat
-
-    try:
-        text = source.read_text(encoding="utf-8")
-    except (OSError, UnicodeDecodeError) as error:
-        reason = getattr(error, "strerror", None) or "it is not UTF-8 text"
-        raise PrintError(f"cannot read {source}: {reason[:1].lower()}{reason[1:]}") from error
-    try:
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore")  # older files lack cell ids, which nothing here needs
-            notebook = nbformat.reads(text, as_version=4)
-            nbformat.validate(notebook)
-    except Exception as error:  # nbformat raises whatever json and jsonschema raise
-        words = " ".join(str(error).split())[:160]
-        raise PrintError(f"{source} is no Jupyter notebook: {words}") from error
-    read: Mapping[str, Any] = notebook
-    return read
-
-
-def run_notebook(
-    notebook: Any, source: Path, timeout: int = DEFAULT_TIMEOUT
-) -> Mapping[str, Any]:
+def run_notebook(notebook: Any, source: Path, timeout: int = DEFAULT_TIMEOUT) -> Mapping[str, Any]:
     """Run a notebook from top to bottom in a fresh kernel, beside its file.
 
     Raises
@@ -195,10 +170,14 @@ def run_notebook(
     PrintError
         If a cell ends in an error or takes too long, or there is no kernel.
     """
+    import nbformat
     from jupyter_client.kernelspec import NoSuchKernel
     from nbclient import NotebookClient
     from nbclient.exceptions import CellExecutionError, CellTimeoutError, DeadKernelError
 
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # older files lack cell ids, which nothing here needs
+        notebook = nbformat.reads(json.dumps(notebook), as_version=4)
     resources = {"metadata": {"path": str(source.resolve().parent)}}
     for kernel in (None, "python3"):
         client = NotebookClient(

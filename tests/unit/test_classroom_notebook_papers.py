@@ -63,7 +63,8 @@ def test_a_figure_keeps_what_is_given() -> None:
 
 def test_figures_of_results_are_left_to_draw() -> None:
     secret = Secret(frozenset({"164.8"}))
-    curves = {"kind": "curves", "x": [0, 1], "series": [{"label": "M", "y": [0, 164.8]}]}
+    series = [{"label": "M", "y": [0, 164.8]}]
+    curves = {"kind": "curves", "x": [0, 1], "x_label": "x", "y_label": "M", "series": series}
     assert blank_figure(curves, secret) is None
     section = {
         "kind": "girder_section", "plates": [{"bottom": 0, "height": 1, "width": 12}],
