@@ -18,7 +18,7 @@ from traitlets.config import Application
 from stepcalc.errors import PrintError, StepcalcError
 from stepcalc.print.disposition import with_dispositions
 from stepcalc.print.notebook import notebook_document
-from stepcalc.print.options import PAPERS, Options
+from stepcalc.print.options import PAPERS, Options, front_of_profile, made_options
 from stepcalc.print.package import settled
 
 if TYPE_CHECKING:
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "SheetExporter", "SheetHTMLExporter", "SheetPDFExporter", "SheetTeXExporter",
-    "SheetTypstExporter",
+    "SheetTypstExporter", "SheetWalkthroughExporter", "SheetWalkthroughPDFExporter",
 ]  # fmt: skip
 
 Resources = dict[str, Any]
@@ -43,7 +43,14 @@ class SheetExporter(Exporter):
         default_value="",
         help="whose head the sheets get: package or homework; empty: the title block decides",
     ).tag(config=True)
-    code = Bool(default_value=False, help="print the code cells too").tag(config=True)
+    code = Enum(
+        ("", "none", "tagged", "all"),
+        default_value="",
+        help="code cells printed: none, tagged or all; empty: the tagged ones of homework",
+    ).tag(config=True)
+    front = Bool(
+        default_value=True, help="cover, contents and lists before the sheets of a package"
+    ).tag(config=True)  # fmt: skip
     paper = Enum(PAPERS, default_value="letter", help="letter or a4").tag(config=True)
     templates = Unicode("", help="a folder of templates that replace ours").tag(config=True)
     allow_stale = Bool(
@@ -77,17 +84,23 @@ class SheetExporter(Exporter):
             said = f"the notebook stopped while it was run: {error.ename}: {error.evalue}"
             raise PrintError(said) from error
         name = str(found.get("metadata", {}).get("name") or "notebook")
-        document, provenance = notebook_document(
-            copied, Path(f"{name}.ipynb"), code=self.code, profile=self.profile or None,
-            allow_stale=self.allow_stale,
-        )  # fmt: skip
+        document, provenance = self._document(copied, Path(f"{name}.ipynb"))
         if self.config.get("ExecutePreprocessor", {}).get("enabled", False):
             provenance = provenance.replace("as last run", "run for this print")
         document = settled(document, allow_stale=self.allow_stale)
         if document.profile == "package":
             document = with_dispositions(document)
         own = Path(self.templates) if self.templates else None
-        return self._printed(document, Options(self.paper, own, provenance), found), found
+        front = front_of_profile(document.profile if self.front else "homework")
+        chosen = made_options(paper=self.paper, templates=own, provenance=provenance, **front)
+        return self._printed(document, chosen, found), found
+
+    def _document(self, notebook: Any, source: Path) -> tuple[b.Document, str]:
+        """Return what is printed of a notebook, and where it comes from in words."""
+        return notebook_document(
+            notebook, source, code=self.code or None, profile=self.profile or None,
+            allow_stale=self.allow_stale,
+        )  # fmt: skip
 
     def _printed(self, document: b.Document, options: Options, resources: Resources) -> Any:
         message = "SheetExporter is the base of the exporters; use one that names a form"
@@ -179,7 +192,48 @@ class SheetTypstExporter(SheetExporter):
     def _printed(self, document: b.Document, options: Options, resources: Resources) -> str:
         from stepcalc.print.typst import typst_files
 
-        files = typst_files(document, options)
+        folder = f"{_base_name(resources)}-figures/"
+        files = typst_files(document, options, folder=folder)
         source = files.pop("main.typ").decode()
         self._beside(resources, files)
         return source
+
+
+class SheetWalkthroughExporter(SheetExporter):
+    """Slides as one HTML file, which reveal each step line by line at the press of a key."""
+
+    export_from_notebook = "Walkthrough slides (HTML)"
+    output_mimetype = "text/html"
+
+    @default("file_extension")
+    def _file_extension_default(self) -> str:
+        return ".slides.html"
+
+    @default("code")
+    def _code_default(self) -> str:
+        return "none"
+
+    def _printed(self, document: b.Document, options: Options, resources: Resources) -> str:
+        from stepcalc.print.slides_html import to_slides_html
+
+        return to_slides_html(document, options)
+
+
+class SheetWalkthroughPDFExporter(SheetWalkthroughExporter):
+    """Slides as PDF, a page for each line that a step reveals."""
+
+    export_from_notebook = "Walkthrough slides (PDF)"
+    output_mimetype = "application/pdf"
+
+    reveal = Bool(
+        default_value=True, help="a page for each line revealed, not one a slide"
+    ).tag(config=True)  # fmt: skip
+
+    @default("file_extension")
+    def _file_extension_default(self) -> str:
+        return ".slides.pdf"
+
+    def _printed(self, document: b.Document, options: Options, resources: Resources) -> Any:
+        from stepcalc.print.slides_typst import to_slides_pdf
+
+        return to_slides_pdf(document, options, reveal=self.reveal)

@@ -7,10 +7,12 @@ from importlib import import_module
 from pathlib import Path
 from typing import Any
 
+import nbformat
 import pytest
 from jupyter_core.application import JupyterApp
 from nbconvert.nbconvertapp import NbConvertApp
 
+from stepcalc.classroom.exporters import SheetHandoutExporter, SheetKeyExporter
 from stepcalc.errors import PrintError, StaleError
 from stepcalc.notebook.exporters import (
     SheetExporter,
@@ -18,6 +20,8 @@ from stepcalc.notebook.exporters import (
     SheetPDFExporter,
     SheetTeXExporter,
     SheetTypstExporter,
+    SheetWalkthroughExporter,
+    SheetWalkthroughPDFExporter,
 )
 from stepcalc.print.notebook_document import MIME
 from tests.unit.print_pages import page_texts
@@ -68,7 +72,10 @@ def test_entry_points_name_classes_that_exist() -> None:
     project = tomllib.loads((root / "pyproject.toml").read_text())["project"]
     points = project["entry-points"]["nbconvert.exporters"]
     # the export menu knows names of letters, digits and underscores only
-    assert sorted(points) == ["sheet_html", "sheet_pdf", "sheet_tex", "sheet_typst"]
+    assert sorted(points) == [
+        "sheet_handout", "sheet_html", "sheet_key", "sheet_pdf", "sheet_tex", "sheet_typst",
+        "sheet_walkthrough", "sheet_walkthrough_pdf",
+    ]  # fmt: skip
     for target in points.values():
         module, _, name = target.partition(":")
         assert issubclass(getattr(import_module(module), name), SheetExporter)
@@ -84,7 +91,7 @@ def test_pdf_has_the_results_and_not_the_code() -> None:
 
 
 def test_code_shows_when_asked_for() -> None:
-    content, _ = exported(SheetHTMLExporter, code=True, profile="homework")
+    content, _ = exported(SheetHTMLExporter, code="all", profile="homework")
     assert "secret_code" in content
     assert "Course" in content
     assert "Course" not in exported(SheetHTMLExporter)[0]
@@ -106,6 +113,30 @@ def test_typst_source_stands_with_its_figures() -> None:
     assert "270.3" in source
     assert all(name in source for name in resources["outputs"])
     assert resources["outputs"]
+
+
+def course_notebook() -> Any:
+    source = Path(__file__).parents[2] / "notebooks/classroom/rolled_beam_by_hand.ipynb"
+    read: Any = nbformat.read(source, as_version=4)
+    return read
+
+
+def test_the_walkthrough_is_slides() -> None:
+    page, resources = printed(SheetWalkthroughExporter, course_notebook())
+    assert resources["output_extension"] == ".slides.html"
+    assert page.count('class="slide') > 40
+    assert "hw.step" not in page
+    whole, resources = printed(SheetWalkthroughPDFExporter, course_notebook(), reveal=False)
+    assert resources["output_extension"] == ".slides.pdf"
+    assert len(page_texts(whole)) == page.count('<section class="slide')
+
+
+def test_handout_and_key_are_the_two_papers_of_a_course() -> None:
+    paper, _ = printed(SheetHandoutExporter, course_notebook(), blank="formulas")
+    solved, _ = printed(SheetKeyExporter, course_notebook())
+    assert "264.9" not in " ".join(page_texts(paper))
+    assert "264.9" in " ".join(page_texts(solved))
+    assert "Tolerance band" in " ".join(page_texts(solved))
 
 
 def test_stale_and_unrun_are_refused_as_by_the_command() -> None:
