@@ -109,10 +109,12 @@ def constants_sheet(sheets: Iterable[Sheet]) -> Sheet:
         "edition and the owner's rules come first."
     )
     constants: dict[str, CodeConstant] = {}
-    formulas: dict[tuple[str, str], FormulaConstants] = {}
+    # a formula that stands at several places, with the length of each, is one formula of the code
+    formulas: dict[tuple[str, str, tuple[str, ...]], FormulaConstants] = {}
     for sheet in sheets:
         constants |= {constant.symbol: constant for constant in used_constants(sheet)}
-        formulas |= {(item.article, item.formula.words): item for item in formula_constants(sheet)}
+        for item in formula_constants(sheet):
+            formulas.setdefault((item.article, item.symbol, item.numbers), item)
     with page.part("Factors and limits"):
         page.table(
             ["Symbol", "Meaning", "Value", "Article", "Checked"],

@@ -13,6 +13,8 @@ if TYPE_CHECKING:
     from stepcalc.render.figure_data import At, Curves, Influence
 
 _HEIGHT = 2.7
+_ALONG = (0.5, 0.25, 0.75)
+"""Where along its ordinate a label stands; neighbours differ, so that close ones stay apart."""
 _LINES = ("-", (0, (6, 2)), (0, (1.2, 1.6)), (0, (7, 2, 1.2, 2)), (0, (3, 1, 1, 1, 1, 1)))
 _INKS = (canvas.INK, canvas.INK, canvas.INK, canvas.GREY, canvas.GREY)
 
@@ -63,7 +65,7 @@ def draw_influence(line: Influence) -> Figure:
     rows = canvas.rows_without_overlap(spans)
     count = max(rows) + 1 if rows else 0
     ground = high + 0.12 * tall
-    for load, row in zip(line.loads, rows, strict=True):
+    for place, (load, row) in enumerate(zip(line.loads, rows, strict=True)):
         axes.plot([load.x] * 2, [0.0, load.y], color=canvas.INK, lw=0.7, ls=":")
         axes.plot([load.x], [load.y], marker="o", ms=3, color=canvas.INK)
         foot = max(load.y, 0.0) + 0.03 * tall
@@ -72,7 +74,8 @@ def draw_influence(line: Influence) -> Figure:
                      bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.6})  # fmt: skip
         beside = load.x > min(line.x) + 0.88 * wide
         axes.annotate(
-            f"{load.y:.4g}", (load.x, load.y / 2), fontsize=canvas.SMALL, va="center",
+            f"{load.y:.4g}", (load.x, load.y * _ALONG[place % len(_ALONG)]),
+            fontsize=canvas.SMALL, va="center",
             xytext=(-4 if beside else 4, 0), textcoords="offset points",
             ha="right" if beside else "left",
         )  # fmt: skip

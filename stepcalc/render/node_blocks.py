@@ -195,7 +195,7 @@ def _inputs(node: Any) -> str:
     earlier = _said_before(node)
     said = []
     for name, formula in entry.inputs.items():
-        if earlier.get(name) == str(formula):
+        if earlier.get(name) == str(formula) or name in getattr(entry.kernel, "stated", ()):
             continue
         words = name.replace("_", " ")
         if isinstance(formula, str):

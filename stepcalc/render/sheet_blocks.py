@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING, Any
 
 from stepcalc.render.block_parts import LAYOUT, value_layout
@@ -185,32 +185,54 @@ def _note(sheet: Any, entry: Any) -> Block:
 
 
 def _table(sheet: Any, entry: Any) -> Block:
-    header = list(entry.header)
     if entry.instead:
-        header, rows = _units_above(sheet, entry)
+        return _instead(sheet, entry)
+    rows = [[table_cell(sheet, cell) for cell in row] for row in entry.rows]
+    return {
+        "kind": "table", "header": list(entry.header), "rows": rows, "caption": entry.caption
+    }  # fmt: skip
+
+
+def _instead(sheet: Any, entry: Any) -> Block:
+    """Return a table that stands for lines: units in the caption, or at the heads of columns."""
+    header, caption = list(entry.header), entry.caption
+    units = [_shared_unit(sheet, [row[i] for row in entry.rows]) for i in range(len(header))]
+    known = {unit for unit in units if unit}
+    if len(known) == 1 and units.count("") + sum(unit is None for unit in units) < len(units) - 1:
+        caption = f"{caption}; in {raised(known.pop())}" if caption else f"in {raised(known.pop())}"
     else:
-        rows = [[table_cell(sheet, cell) for cell in row] for row in entry.rows]
-    return {"kind": "table", "header": header, "rows": rows, "caption": entry.caption}
+        header = [
+            f"{head}, {raised(unit)}".removeprefix(", ") if unit else head
+            for head, unit in zip(header, units, strict=True)
+        ]
+    rows = [
+        [
+            LAYOUT.value(handle(sheet, sheet._book.entries[cell.slot]).shown, "")
+            if unit and hasattr(cell, "sheet")
+            else table_cell(sheet, cell)
+            for cell, unit in zip(row, units, strict=True)
+        ]
+        for row in entry.rows
+    ]
+    return {"kind": "table", "header": header, "rows": rows, "caption": caption}
 
 
-def _units_above(sheet: Any, entry: Any) -> tuple[list[str], list[list[Any]]]:
-    """Return header and rows with the unit of a column in its head, where all cells share it."""
-    rows = [list(row) for row in entry.rows]
-    header = list(entry.header)
-    for column in range(len(header)):
-        nodes = [row[column] for row in rows if hasattr(row[column], "sheet")]
-        units = {sheet._book.entries[node.slot].info.text for node in nodes}
-        shared = len(units) == 1 and "" not in units
-        if shared:
-            header[column] = f"{header[column]}, {unit_in_text(units.pop())}".removeprefix(", ")
-        for row in rows:
-            cell = row[column]
-            if shared and hasattr(cell, "sheet"):
-                node = handle(sheet, sheet._book.entries[cell.slot])
-                row[column] = LAYOUT.value(node.shown, "")
-            else:
-                row[column] = table_cell(sheet, cell)
-    return header, rows
+def _shared_unit(sheet: Any, cells: Sequence[Any]) -> str | None:
+    """Return the unit of all nodes of a column; None where there are none, or several units."""
+    nodes = [cell for cell in cells if hasattr(cell, "sheet")]
+    units = {sheet._book.entries[node.slot].info.text for node in nodes}
+    return units.pop() if len(units) == 1 else None
+
+
+def raised(unit: str) -> str:
+    """Return a unit for a line of text, powers raised: ``kip-ft``, ``in⁴``."""
+    text = unit_in_text(unit)
+    for power, sign in _POWERS.items():
+        text = text.replace(f"^{power}", sign)
+    return text
+
+
+_POWERS = {"2": "²", "3": "³", "4": "⁴"}
 
 
 def table_cell(sheet: Any, cell: Any) -> str | Layout:

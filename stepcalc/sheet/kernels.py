@@ -35,6 +35,8 @@ class Kernel:
         Called with the inputs as plain floats; returns a small sheet whose last step is the result.
     method : str
         One sentence for the sheet: how the value is found.
+    stated : tuple of str
+        Inputs that a sheet states by tables of its own, so that the method does not list them.
     """
 
     id: str
@@ -44,6 +46,7 @@ class Kernel:
     unit: str | None
     proofs: Mapping[str, Callable[..., Any]] = field(default_factory=dict)
     method: str = ""
+    stated: tuple[str, ...] = ()
 
 
 _KERNELS: dict[str, Kernel] = {}

@@ -29,10 +29,16 @@ def test_nodes_of_the_table_have_no_lines_of_their_own() -> None:
     assert kinds(written(instead=False)) == ["given", "given", "step", "step", "table"]
 
 
-def test_the_unit_of_a_column_stands_in_its_head() -> None:
+def test_units_stand_in_the_heads_or_in_the_caption() -> None:
     table = sheet_data(written())["blocks"][-1]
     assert table["header"] == ["place", "moment, kip-ft"]
     assert "kip" not in str(table["rows"])
+    sheet = Sheet("two columns")
+    a, b = sheet.given("A_1", 2 * ft**2), sheet.given("A_2", 3 * ft**2)
+    sheet.table(["one", "two"], [[a, b]], "Areas", instead=True)
+    [block] = sheet_data(sheet)["blocks"]
+    assert block["header"] == ["one", "two"]
+    assert block["caption"] == "Areas; in ft\u00b2"
 
 
 def test_what_carries_a_warning_prints_by_itself_too() -> None:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from stepcalc.bridge.constants import use
 from stepcalc.bridge.continuous.display_units import US, display_units
 from stepcalc.bridge.continuous.kernels import span_kernels
+from stepcalc.bridge.continuous.live_cases import key_of
 from stepcalc.bridge.details.editions import edition_rules
 from stepcalc.bridge.limit_states import ABSENT
 from stepcalc.errors import RangeError
@@ -25,6 +26,7 @@ __all__ = ["GirderState", "GoverningEffect", "girder_combinations", "uplift_comb
 
 _STRENGTH = ("Strength I", "Strength II", "Strength III", "Strength IV", "Strength V")
 _LIVE = {"Strength I", "Strength II", "Strength V", "Service I", "Service II"}
+_PERMANENT = "permanent, strength"
 _SERVICE = ("Service I", "Service II")
 _ABSENT = (
     *((state.replace("Strength III", "Strength III, wind"), why) for state, why in ABSENT),
@@ -70,14 +72,15 @@ class GoverningEffect:
         The governing value of the strength states.
     by_state : dict of str to Operand
         Every limit state that was written.
-    again : Operand
-        Strength I once more: the table shows it beside the line that has its numbers.
+    cells : dict of str to Operand
+        What the table shows for permanent loads and Strength I; where their lines print, the same
+        values once more.
     """
 
     words: str
     strength: Operand
     by_state: dict[str, Operand]
-    again: Operand
+    cells: dict[str, Operand]
 
 
 def girder_combinations(
@@ -95,8 +98,8 @@ def girder_combinations(
         Q_I = Q_P + \eta \gamma_{LL} L
 
     and with min where the smallest value is sought. Permanent loads take one factor on the whole
-    girder. Strength I prints as formulas, the other states in the table, which shows that none of
-    them is worse.
+    girder. Strength I of the first effect of each kind prints as formulas, the other effects and
+    states in the table, which shows that none of them is worse.
 
     Parameters
     ----------
@@ -127,7 +130,11 @@ def girder_combinations(
     if not states or any(state.effect not in ("moment", "shear") for state in states):
         raise RangeError("combinations need effects, each of them 'moment' or 'shear'")
     writer = _Combiner(sheet, effects, factors, display_units(units))
-    found = [writer.one(number, state) for number, state in enumerate(states, 1)]
+    found, kinds = [], set()
+    for number, state in enumerate(states, 1):
+        kind = state.effect, state.largest
+        found.append(writer.one(number, state, lines=kind not in kinds))
+        kinds.add(kind)
     for effect in ("moment", "shear"):
         chosen = [
             (each, state) for each, state in zip(found, states, strict=True)
@@ -151,8 +158,8 @@ class _Combiner:
     factors: LoadFactors
     units: DisplayUnits
 
-    def one(self, number: int, state: GirderState) -> GoverningEffect:
-        """Write every limit state of one effect."""
+    def one(self, number: int, state: GirderState, *, lines: bool) -> GoverningEffect:
+        """Write every limit state of one effect; `lines` prints the formulas of Strength I."""
         at, unit = state.section, self.units.effect(state.effect)
         letter, f = ("M" if state.effect == "moment" else "V"), self.factors
         worse = maximum if state.largest else minimum
@@ -172,7 +179,7 @@ class _Combiner:
         )
         settled: Any = None
         if at.SE is not None:
-            settled = worse(at.SE, 0 * at.SE)
+            settled = worse(at.SE, 0 * unit)
             permanent = permanent + eta * use(self.sheet, "gamma_SE") * settled
         P = write("P", permanent, "permanent loads, strength", "LRFD Table 3.4.1-2")
         rest = D + W if settled is None else D + W + settled
@@ -190,8 +197,13 @@ class _Combiner:
             made[name] = write(tag, rest + f.live[name] * live, name)
         self._fatigue(state, made, write)
         self._pour(state, made, write)
-        again = write("I2", 1 * made["Strength I"], "Strength I, as above")
-        return GoverningEffect(at.words, self._governing(made, write, state), made, again)
+        cells = {_PERMANENT: P, "Strength I": made["Strength I"]}
+        if lines:
+            cells = {
+                name: write(tag, 1 * node, f"{name}, as above")
+                for tag, (name, node) in zip(("P2", "I2"), cells.items(), strict=True)
+            }
+        return GoverningEffect(at.words, self._governing(made, write, state), made, cells)
 
     def _governing(self, made: dict[str, Any], write: Any, state: GirderState) -> Any:
         """Write the governing value of the strength states."""
@@ -202,7 +214,7 @@ class _Combiner:
             for name, value in zip(_STRENGTH, values, strict=True)
         ]
         total = cases(*branches[:-1], otherwise=branches[-1][1:])
-        return write("u", total, "strength, governing", "LRFD 1.3.2.1-1")
+        return write("u", total, "strength", "LRFD 1.3.2.1-1")
 
     def _fatigue(self, state: GirderState, made: dict[str, Any], write: Any) -> None:
         """Write the ranges of the fatigue truck."""
@@ -212,7 +224,7 @@ class _Combiner:
         count = len([name for name in self.effects.inputs if name.startswith("span_")])
         ends: list[Any] = [
             self.sheet.computed(
-                f"{letter}_F{which}_{at.words.replace(' ', '').replace(',', '_')}",
+                f"{letter}_F{which}_{key_of(at.words)}",
                 span_kernels(count).live[state.effect],
                 dict(self.effects.inputs) | {
                     "place": str(at.span), "fraction": at.fraction, "load": "fatigue",
@@ -226,9 +238,9 @@ class _Combiner:
         ]  # fmt: skip
         rules = edition_rules(self.sheet, self.factors.edition)
         span = state.fatigue * (ends[0] - ends[1])
-        made["fatigue truck, one lane, max"], made["fatigue truck, one lane, min"] = ends
-        made["Fatigue I, range"] = write("FI", rules.infinite * span, "Fatigue I, range")
-        made["Fatigue II, range"] = write("FII", rules.finite * span, "Fatigue II, range")
+        made["fatigue truck, max"], made["fatigue truck, min"] = ends
+        made["Fatigue I"] = write("FI", rules.infinite * span, "Fatigue I")
+        made["Fatigue II"] = write("FII", rules.finite * span, "Fatigue II")
 
     def _pour(self, state: GirderState, made: dict[str, Any], write: Any) -> None:
         """Write the combinations of the deck pour."""
@@ -237,31 +249,38 @@ class _Combiner:
         dead, live = state.pour
         apart = use(self.sheet, "gamma_cD") * dead + use(self.sheet, "gamma_cC") * live
         both = use(self.sheet, "gamma_c2") * (dead + live)
-        made["construction, 1.25 D + 1.5 C"] = write("c1", apart, "construction", "LRFD 3.4.2.1")
-        made["construction, 1.4 (D + C)"] = write("c2", both, "construction", "LRFD 3.4.2.1")
+        made["pour, 1.25 D + 1.5 C"] = write("c1", apart, "construction", "LRFD 3.4.2.1")
+        made["pour, 1.4 (D + C)"] = write("c2", both, "construction", "LRFD 3.4.2.1")
 
     def table(self, effect: str, chosen: Sequence[tuple[GoverningEffect, GirderState]]) -> None:
         """Write the table of one kind of effect: states down, effects across."""
         names: dict[str, None] = {}
         for each, _ in chosen:
             names |= dict.fromkeys(each.by_state)
-        order = [*_STRENGTH, "strength, governing", *_SERVICE]
+        order = [_PERMANENT, *_STRENGTH, "strength", *_SERVICE]
         order += [name for name in names if name not in order]
         rows = []
         for name in order:
-            own = {"strength, governing": "strength", "Strength I": "again"}.get(name)
             cells = [
-                getattr(each, own) if own else each.by_state.get(name, "-") for each, _ in chosen
+                each.strength
+                if name == "strength"
+                else each.cells.get(name, each.by_state.get(name, "-"))
+                for each, _ in chosen
             ]
             rows.append([name, *cells])
         header = [
             "limit state",
-            *(f"{each.words}{'' if state.largest else ' (least)'}" for each, state in chosen),
+            *(
+                each.words
+                if effect == "moment"
+                else f"{each.words} {'+' if state.largest else '-'}"
+                for each, state in chosen
+            ),
         ]
-        text = self.units.effect_text(effect)
         self.sheet.table(
-            header, rows, f"Every limit state, {effect} of the girder, {text}; of the strength "
-            "states the one that equals the governing value governs, the others are less",
+            header, rows, f"Every limit state, {effect} of the girder; strength: the "
+            "governing value of I to V, the others are less. Fatigue: the truck in one lane, and "
+            "factored ranges on the girder",
             instead=True,
         )  # fmt: skip
 
@@ -306,7 +325,7 @@ def uplift_combinations(
                 f.modifier * f.DW * W, f.modifier_least * f.DW_least * W
             )
             if at.SE is not None:
-                settled = worse(at.SE, 0 * at.SE)
+                settled = worse(at.SE, 0 * unit)
                 total = total + f.modifier * use(sheet, "gamma_SE") * settled
             both.append(
                 sheet.step(

@@ -55,6 +55,7 @@ def continuous_effects(
     combined: str = COMBINED[0],
     beside: bool = False,
     units: str | DisplayUnits = US,
+    stiffness: str = "",
 ) -> ContinuousEffects:
     r"""Write moments, shears and reactions of one girder under dead and live load.
 
@@ -100,6 +101,8 @@ def continuous_effects(
         shear, are written: load factor and allowable stress design need them.
     units : {"US", "SI"}
         What the sheet shows.
+    stiffness : str
+        Name of the stiffness for live load, where the sheet states it elsewhere.
 
     Returns
     -------
@@ -131,7 +134,9 @@ def continuous_effects(
         name: given if isinstance(given, DeadStage) else DeadStage(given)
         for name, given in (("DC1", DC1), ("DC2", DC2), ("DW", DW))
     }
-    options = Options(layout, load, proof, combined == COMBINED[1], beside, display_units(units))
+    options = Options(
+        layout, load, proof, combined == COMBINED[1], beside, display_units(units), stiffness
+    )
     writer = EffectsWriter(sheet, tuple(spans), stages, settlement, shares, factors, options)
     return writer.write(ends)
 

@@ -41,6 +41,7 @@ class Options:
     separate: bool
     beside: bool
     units: DisplayUnits
+    stiffness: str = ""
 
 
 @dataclass(frozen=True)
@@ -94,7 +95,12 @@ class EffectsWriter:
         with sheet.part("Moment and shear along the girder"):
             if options.proof != "none":
                 state_stages(
-                    sheet, self.stages, self.settlement, layout=options.layout, live=options.load
+                    sheet,
+                    self.stages,
+                    self.settlement,
+                    layout=options.layout,
+                    live=options.load,
+                    stiffness=options.stiffness,
                 )
             extremes = self.extremes()
         with sheet.part("Moments at the sections that govern"):
@@ -139,9 +145,7 @@ class EffectsWriter:
             None, f"section of span {span}, as a fraction of it", ref="largest factored moment",
             symbol="x_L",
         )  # fmt: skip
-        place = _Place(
-            f"s{span}", f"span {span}, positive", "moment", span, fraction, (g, g), ("max",)
-        )
+        place = _Place(f"s{span}", f"span {span} +", "moment", span, fraction, (g, g), ("max",))
         return self._section(place)
 
     def _separate(self, span: int, g: Any) -> SectionEffects:
@@ -150,15 +154,13 @@ class EffectsWriter:
             self.sheet, self.base, span, load=self.options.load, impact=self.impact,
             units=self.units, proof=self.options.proof != "none",
         )  # fmt: skip
-        place = _Place(f"s{span}", f"span {span}, positive", "moment", span, fraction, (g, g), ())
+        place = _Place(f"s{span}", f"span {span} +", "moment", span, fraction, (g, g), ())
         return self._section(place, lane_max=lane)
 
     def negative(self, pier: int) -> SectionEffects:
         """Write the moments over an interior support."""
         shares = (self.shares.positive[pier - 1], self.shares.negative[pier - 1])
-        place = _Place(
-            f"p{pier + 1}", f"support {pier + 1}, negative", "moment", pier, 1.0, shares, ("min",)
-        )
+        place = _Place(f"p{pier + 1}", f"pier {pier + 1} -", "moment", pier, 1.0, shares, ("min",))
         return self._section(place)
 
     def shear(self, span: int, end: int) -> SectionEffects:
@@ -167,7 +169,7 @@ class EffectsWriter:
         side = "right" if end else "left"
         shown = ("max",) if span == 1 and not end else ()
         place = _Place(
-            f"{span}{side[0]}", f"span {span}, {side} end", "shear", span, float(end), (g, g), shown
+            f"{span}{side[0]}", f"span {span} {side}", "shear", span, float(end), (g, g), shown
         )
         return self._section(place)
 
@@ -190,12 +192,13 @@ class EffectsWriter:
                 )
             )  # fmt: skip
         besides = [
-            self._beside(place, at, which, tag) if self.options.beside else None
+            self._beside(place, at, which, tag) if self.options.beside else (None, None)
             for which, tag in _SIGNS
         ]
         return SectionEffects(
             place.span, place.fraction, dead["DC1"], dead["DC2"], dead["DW"],
-            lanes[0], lanes[1], live[0], live[1], place.words, settled, besides[0], besides[1],
+            lanes[0], lanes[1], live[0], live[1], place.words, settled,
+            besides[0][1], besides[1][1], besides[0][0], besides[1][0],
         )  # fmt: skip
 
     def _stage(self, letter: str, place: _Place, name: str, at: dict[str, Any]) -> Any:
@@ -249,8 +252,8 @@ class EffectsWriter:
     def _moving(self, which: str) -> dict[str, Any]:
         return {"load": self.options.load, "impact": self.impact, "which": which}
 
-    def _beside(self, place: _Place, at: dict[str, Any], which: str, tag: str) -> Any:
-        """Write the other effect under the same loads, on the girder."""
+    def _beside(self, place: _Place, at: dict[str, Any], which: str, tag: str) -> tuple[Any, Any]:
+        """Write the other effect under the same loads, of one lane and of the girder."""
         other = _OTHER[place.effect]
         letter, unit = ("M" if other == "moment" else "V"), self.units.effect(other)
         lane = self.sheet.computed(
@@ -261,10 +264,11 @@ class EffectsWriter:
             symbol=f"{letter}_HLw",
         )  # fmt: skip
         g = self.shares.shear if other == "shear" else self._moment_share(place)
-        return self.sheet.step(
+        girder = self.sheet.step(
             f"{letter}_LLwith{tag}_{place.tag}", g * lane, unit, f"{other} of the girder with it",
             ref="LRFD 4.6.2.2", symbol=f"{letter}_LLw",
         )  # fmt: skip
+        return lane, girder
 
     def _moment_share(self, place: _Place) -> Any:
         """Return the lanes for the moment beside a shear: of the pier there, else of the span."""
@@ -277,7 +281,7 @@ class EffectsWriter:
         """Write the table that stands for the lines of these sections."""
         settled = self.settlement is not None
         header = ["", "x/L", "DC1", "DC2", "DW", *(["SE"] * settled),
-                  "one lane +", "one lane -", "girder +", "girder -"]  # fmt: skip
+                  "lane +", "lane -", "LL +", "LL -"]  # fmt: skip
         rows = [
             [
                 each.words, each.fraction if hasattr(each.fraction, "sheet") else "",
@@ -287,7 +291,7 @@ class EffectsWriter:
             for each in sections
         ]  # fmt: skip
         caption = (
-            f"Unfactored {effect}s; one lane and girder with impact, girder = lanes g of the "
+            f"Unfactored {effect}s of the girder; lane: one lane with impact; LL: lanes g of the "
             "effect times one lane"
         )
         self.sheet.table(header, rows, caption, instead=True)
@@ -297,14 +301,17 @@ class EffectsWriter:
     def _beside_table(self, sections: tuple[SectionEffects, ...], effect: str) -> None:
         other = _OTHER[effect]
         rows = [
-            [each.words, each.live_max, each.beside_max, each.live_min, each.beside_min]
+            [each.words, each.live_max, each.lane_beside_max, each.beside_max,
+             each.live_min, each.lane_beside_min, each.beside_min]
             for each in sections
-        ]
-        header = ["", f"largest {effect}", f"{other} with it", f"smallest {effect}",
-                  f"{other} with it "]  # fmt: skip
+        ]  # fmt: skip
+        letters = {"moment": "M", "shear": "V"}
+        own, with_it = letters[effect], letters[other]
+        header = ["", f"largest {own}", f"{with_it}, lane", f"{with_it}, girder",
+                  f"least {own}", f"{with_it}, lane ", f"{with_it}, girder "]  # fmt: skip
         caption = (
-            f"Live load on the girder: the {other} that acts with each extreme {effect}, under the "
-            "same axles and lane load"
+            f"Live load with impact: the {other} {letters[other]} that acts with each extreme "
+            f"{effect} {letters[effect]} of the girder, under the same axles and lane load"
         )
         if effect == "moment":
             caption += "; where an axle stands on the section, the larger side"

@@ -209,7 +209,9 @@ def _factored(inputs: dict[str, Any], values: dict[str, Any], live: Any, *, high
     total = worse(eta * factors["gamma_DC"] * DC, eta_i * factors["gamma_DCn"] * DC)
     total = total + worse(eta * factors["gamma_DW"] * DW, eta_i * factors["gamma_DWn"] * DW)
     if "SE" in values:
-        total = total + eta * factors["gamma_SE"] * worse(values["SE"], 0 * values["SE"])
+        factor = eta * factors["gamma_SE"]
+        settled = worse(values["SE"], 0 * values["SE"].value.units)
+        total = total + (settled if factor == 1 else factor * settled)
     return total + eta * factors["gamma_LL"] * live
 
 

@@ -33,25 +33,21 @@ def write_reactions(writer: EffectsWriter) -> tuple[GirderReaction, ...]:
     found = [_one(writer, number) for number in range(1, len(writer.spans) + 2)]
     settled = writer.settlement is not None
     header = ["support", "DC1", "DC2", "DW", *(["SE"] * settled),
-              "LL, 1 lane", "LL+IM, 1 lane", "LL", "LL+IM", "uplift", "g"]  # fmt: skip
+              "LL, lane", "LL+IM, lane", "LL", "LL+IM", "up, lane", "up", "g"]  # fmt: skip
     rows = []
     for number, (reaction, lanes) in enumerate(found, 1):
         rows.append(
             [
                 f"{number}", reaction.DC1, reaction.DC2, reaction.DW, *([reaction.SE] * settled),
-                *lanes[:2], reaction.live, reaction.live_impact, reaction.uplift,
+                *lanes[:2], reaction.live, reaction.live_impact, lanes[2], reaction.uplift,
                 f"{writer.shares.shear.shown}",  # type: ignore[attr-defined]
             ]
         )  # fmt: skip
     caption = (
-        "Reactions of one girder, unfactored, upward; g is that of shear; uplift is the smallest "
-        "reaction by LL+IM"
+        "Reactions of one girder, unfactored, upward; lane: one lane, the rest times g, the lanes "
+        "of shear; up: the smallest reaction by LL+IM, uplift"
     )
     writer.sheet.table(header, rows, caption, instead=True)
-    lanes_up = [[f"{number}", lanes[2]] for number, (_, lanes) in enumerate(found, 1)]
-    writer.sheet.table(
-        ["support", "uplift, one lane"], lanes_up, "Before the lanes g", instead=True
-    )
     return tuple(reaction for reaction, _ in found)
 
 

@@ -10,6 +10,7 @@ from stepcalc.bridge.continuous.display_units import US
 from stepcalc.bridge.continuous.layout import beam_of
 from stepcalc.bridge.continuous.line_kernels import line_kernels, span_inputs
 from stepcalc.bridge.continuous.values import line_at
+from stepcalc.sheet.formula_cell import symbol_cell
 from stepcalc.sheet.sheet import Sheet
 from stepcalc.units import ft
 from stepcalc.units.numbers import shown_text
@@ -88,10 +89,10 @@ class LineBody:
         areas = [self.area(f"A_{i}", *ends) for i, ends in enumerate(stretches, 1)]
         words = self.units.feet_words
         rows = [
-            [f"{words(start)} to {words(end)}", f"A_{i}", area]
+            [symbol_cell(f"A_{i}"), f"{words(start)} to {words(end)}", area]
             for i, ((start, end), area) in enumerate(zip(stretches, areas, strict=True), 1)
         ]
-        self.sheet.table(["stretch, from the left end", "", "area"], rows, caption, instead=True)
+        self.sheet.table(["", "stretch, from the left end", "area"], rows, caption, instead=True)
         return areas
 
     def figure(self, loads: list[dict[str, Any]], caption: str) -> None:

@@ -55,6 +55,11 @@ def live_case_table(
     writer.table(tandems=tandems)
 
 
+def key_of(words: str) -> str:
+    """Return the part of a name that tells sections apart, such as ``pier2n``."""
+    return words.replace(" ", "").replace("+", "p").replace("-", "n")
+
+
 class _Cases:
     """Writes the cases of one girder."""
 
@@ -94,16 +99,10 @@ class _Cases:
             rows.append(self._row(each, "moment", "min", each.lane_min, pairs=pairs))
         missing = [_NOT] * len(pairs)
         rows = [row if len(row) > 4 else [*row[:-1], *missing, row[-1]] for row in rows]
-        header = [
-            "one lane, with impact",
-            "truck + lane",
-            "tandem + lane",
-            "90 % (2 trucks + lane)",
-        ]
-        header += ["2 tandems + lane"] * tandems + ["governs"]
+        header = ["one lane", "truck", "tandem", "2 trucks", *(["2 tandems"] * tandems), "used"]
         caption = (
-            "Cases of HL-93 for moment; '-' where a pair does not count. The last column is the "
-            "value used"
+            "Cases of HL-93 for moment, each with lane load and impact, 90 % of two trucks with "
+            "lane; '-' where a pair does not count"
         )
         self.sheet.table(header, rows, caption, instead=True)
         self._reactions(pairs, tandems=tandems)
@@ -114,7 +113,7 @@ class _Cases:
         cells = [
             self._case(effect, which, str(each.span), each.fraction, case, f"{tag}_{key}")
             for case, tag in (*_SINGLE, *pairs)
-            for key in (each.words.replace(", ", "_").replace(" ", ""),)
+            for key in (key_of(each.words),)
         ]
         return [each.words, *cells, used]
 
@@ -129,14 +128,9 @@ class _Cases:
             ]
             cells += [_NOT] * (0 if inner else len(pairs))
             rows.append([f"support {support}", *cells])
-        header = [
-            "one lane, with impact",
-            "truck + lane",
-            "tandem + lane",
-            "90 % (2 trucks + lane)",
-        ]
-        header += ["2 tandems + lane"] * tandems
-        self.sheet.table(header, rows, "Cases of HL-93 for reactions", instead=True)
+        header = ["one lane", "truck", "tandem", "2 trucks", *(["2 tandems"] * tandems)]
+        caption = "Cases of HL-93 for reactions, each with lane load; 90 % of two trucks with lane"
+        self.sheet.table(header, rows, caption, instead=True)
 
     def _case(self, effect: str, which: str, place: str, fraction: Any, case: str, tag: str) -> Any:
         inputs = dict(self.effects.inputs) | {

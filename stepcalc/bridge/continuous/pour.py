@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING, Any
 
 from stepcalc.bridge.continuous.display_units import US, display_units
 from stepcalc.bridge.continuous.layout import read_layout
-from stepcalc.bridge.continuous.line_body import place_words
 from stepcalc.bridge.continuous.line_kernels import span_inputs
 from stepcalc.bridge.continuous.stage_kernels import stage_kernels
 from stepcalc.bridge.continuous.stage_loads import stage_loads
@@ -313,7 +312,9 @@ class _PourWriter:
     def words(self, span: int, fraction: Any) -> str:
         """Return where a section is."""
         now = float(fraction.base) if hasattr(fraction, "base") else float(fraction)
-        return place_words("moment", self.lengths, span, now, self.units)
+        if now < 1e-9 or now > 1 - 1e-9:
+            return f"support {span + (now > 0.5)}"
+        return f"{span + now:.3f}".rstrip("0")
 
     def _moment(
         self, k: int, section: tuple[int, int, Any], words: str, *, steel: bool = False
@@ -340,10 +341,11 @@ class _PourWriter:
         for place, each in zip(places, found, strict=True):
             rows.append([place, *each.by_pour])
             if any(a is not b for a, b in zip(each.on_steel, each.by_pour, strict=True)):
-                rows.append([f"{place}: if on bare steel", *each.on_steel])
+                rows.append([f"{place}, on bare steel", *each.on_steel])
         self.sheet.table(
             ["section", *(f"pour {k}" for k in numbers)], rows,
-            "Moments by pour, each on the girder as it stands then", instead=True,
+            "Moments by pour, each on the girder as it stands then; a section is span and fraction",
+            instead=True,
         )  # fmt: skip
         self.sheet.table(
             ["section", *(f"after {k}" for k in numbers), "largest", "smallest", "all at once"],

@@ -50,6 +50,8 @@ class SectionEffects:
     beside_max, beside_min : Operand or None
         The other of moment and shear on the girder, under the loads of the largest and of the
         smallest value here.
+    lane_beside_max, lane_beside_min : Operand or None
+        The same of one lane.
     """
 
     span: int
@@ -65,6 +67,8 @@ class SectionEffects:
     SE: Operand | None = None
     beside_max: Operand | None = None
     beside_min: Operand | None = None
+    lane_beside_max: Operand | None = None
+    lane_beside_min: Operand | None = None
 
 
 @dataclass(frozen=True)

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
+from stepcalc.bridge.continuous.at_once import dead_at_once
 from stepcalc.bridge.continuous.display_units import SI
 from stepcalc.bridge.continuous.layout import MOST_SPANS
-from stepcalc.bridge.continuous.line_kernels import broadcast, place_units
+from stepcalc.bridge.continuous.line_kernels import broadcast, one_by_one, place_units
+from stepcalc.bridge.continuous.stage_loads import EVERYWHERE
 from stepcalc.bridge.continuous.stage_proofs import settlement_proof, stage_proof
 from stepcalc.bridge.continuous.stage_values import (
     fixed_response,
@@ -17,12 +19,16 @@ from stepcalc.bridge.continuous.stage_values import (
     settled_response,
     value_in,
 )
+from stepcalc.bridge.continuous.values import dead_value
 from stepcalc.errors import RangeError
 from stepcalc.sheet.kernels import Kernel, register_kernel
 
+if TYPE_CHECKING:
+    from stepcalc.analysis.line_family import Effect
+
 __all__ = ["StageKernels", "stage_kernels"]
 
-_UNITS = {"moment": "kip*ft", "shear": "kip", "reaction": "kip"}
+_UNITS: dict[Effect, str] = {"moment": "kip*ft", "shear": "kip", "reaction": "kip"}
 
 
 @dataclass(frozen=True)
@@ -60,7 +66,7 @@ def stage_kernels(count: int) -> StageKernels:
             Kernel(
                 f"{title}: {effect} by a stage of dead load",
                 1,
-                broadcast(count, _stage(effect), ("fraction", "load")),
+                broadcast(count, _stage(effect), ("fraction", "load"), _stages(effect)),
                 place_units(count) | {"load": "kip/ft", "loads": "choice"},
                 unit,
                 {
@@ -87,10 +93,12 @@ def stage_kernels(count: int) -> StageKernels:
     return made
 
 
-def _stage(effect: str) -> Callable[..., float]:
+def _stage(effect: Effect) -> Callable[..., float]:
     def value(
         spans: tuple[float, ...], fraction: float, load: float, layout: str, place: str, loads: str
     ) -> float:
+        if loads == EVERYWHERE:
+            return load * dead_value(effect, spans, layout, int(place), fraction)
         at = (effect, spans, int(place), fraction)
         own = value_in(own_response(spans, layout, loads), *at)
         return load * own + value_in(fixed_response(spans, layout, loads), *at)
@@ -98,7 +106,17 @@ def _stage(effect: str) -> Callable[..., float]:
     return value
 
 
-def _settled(effect: str) -> Callable[..., float]:
+def _stages(effect: Effect) -> Callable[..., Any]:
+    def values(spans: Any, **inputs: Any) -> Any:
+        if inputs["loads"] != EVERYWHERE:
+            return one_by_one(_stage(effect), spans, inputs)
+        place = inputs["layout"], int(inputs["place"]), inputs["fraction"]
+        return inputs["load"] * dead_at_once(effect, spans, *place)
+
+    return values
+
+
+def _settled(effect: Effect) -> Callable[..., float]:
     def value(spans: tuple[float, ...], fraction: float, rigidity: float, **texts: Any) -> float:
         found = settled_response(spans, texts["layout"], texts["settlements"], rigidity)
         return value_in(found, effect, spans, int(texts["place"]), fraction)

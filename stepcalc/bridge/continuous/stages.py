@@ -10,10 +10,9 @@ from stepcalc.bridge.continuous.girder_inputs import DEAD, NO_SETTLEMENT
 from stepcalc.bridge.continuous.layout import beam_of
 from stepcalc.bridge.continuous.stage_loads import EVERYWHERE, read_settlements, stage_loads
 from stepcalc.errors import RangeError
-from stepcalc.units import ft, kip
+from stepcalc.units import Q_, ft, kip
 
 _ROUNDED = 1e-5
-_DOT, _HYPHEN = "·", "-"
 
 if TYPE_CHECKING:
     from stepcalc.expr.tree import Operand
@@ -35,11 +34,15 @@ class DeadStage:
         unless given.
     loads : str
         Where the uniform load lies and what else stands, as `continuous.stage_loads` reads it.
+    stiffness : str
+        Name of the stiffness that the sheet states elsewhere, such as a state of
+        `state_stiffness`; the sheet prints the layout unless given.
     """
 
     load: Operand
     layout: str | None = None
     loads: str = EVERYWHERE
+    stiffness: str = ""
 
 
 @dataclass(frozen=True)
@@ -54,11 +57,14 @@ class Settlement:
         The EI for which the layout says 1.
     layout : str or None
         That of the live load unless given.
+    stiffness : str
+        As of a `DeadStage`.
     """
 
     text: str
     rigidity: Operand
     layout: str | None = None
+    stiffness: str = ""
 
 
 def state_stiffness(
@@ -69,7 +75,10 @@ def state_stiffness(
 ) -> dict[str, str]:
     r"""Write the stiffness along the girder, stage by stage, and return its layouts.
 
-    .. math:: r = \frac{I_{section}}{I_1}
+    .. math:: r = \frac{I_{state, section}}{I_{first}}
+
+    All states are relative to the first inertia of the first state, so that their layouts may be
+    mixed, as in a pour sequence, and one ``EI`` goes with all of them.
 
     Parameters
     ----------
@@ -99,30 +108,39 @@ def state_stiffness(
     AASHTO LRFD, 8th ed. (2017), Art. 6.10.1.1.1, 6.10.1.5: steel, 3n and n; from memory.
     """
     lengths = [float(span.value.to("ft").magnitude) for span in spans]  # type: ignore[attr-defined]
+    base = next(iter(inertias.values()))[0]
     layouts: dict[str, str] = {}
     rows: list[list[Any]] = []
     for state, values in inertias.items():
-        ratios, row = ["1"], [state, _read(values[0])]
-        for number, inertia in enumerate(values[1:], 2):
-            ratio = inertia / values[0]
-            now = float(f"{_magnitude(inertia) / _magnitude(values[0]):.6g}")
-            ratios.append(repr(now))
-            # the layout is a text: a changed inertia must not pass unseen
-            kept = (ratio >= now * (1 - _ROUNDED), ratio <= now * (1 + _ROUNDED))
-            node = sheet.step(
-                f"r_{state}_{number}", ratio, None, f"section {number}, {state}", ref="ratio",
-                valid=kept,
-            )  # fmt: skip
-            row += [_read(inertia), node]
+        ratios, row = [], [state]
+        for number, inertia in enumerate(values, 1):
+            ratio, cell = "1", "1"
+            if inertia is not base:
+                ratio, cell = _ratio(sheet, f"r_{state}_{number}", inertia, base)
+            ratios.append(ratio)
+            row += [_read(inertia), cell]
         rows.append(row)
         layouts[state] = _layout(zones, ratios)
         beam_of(tuple(lengths), layouts[state])
-    header = ["state", "I, section 1"]
-    for number in range(2, len(ratios) + 1):
-        header += [f"I, section {number}", "ratio"]
-    caption = f"Stiffness along the girder, fractions of each span: section {zones}"
+    header = ["state"]
+    for number in range(1, max(map(len, inertias.values())) + 1):
+        header += [f"I, section {number}", f"ratio {number}"]
+    caption = (
+        "Stiffness along the girder, relative to the first; sections by fractions of each span: "
+        f"{zones}"
+    )
     sheet.table(header, rows, caption, instead=True)
     return layouts
+
+
+def _ratio(sheet: Sheet, name: str, inertia: Operand, base: Operand) -> tuple[str, Any]:
+    """Write a ratio; return the number that the layout holds, and its node."""
+    ratio = inertia / base
+    now = float(f"{_magnitude(inertia) / _magnitude(base):.6g}")
+    # the layout is a text: a changed inertia must not pass unseen
+    kept = (ratio >= now * (1 - _ROUNDED), ratio <= now * (1 + _ROUNDED))
+    node = sheet.step(name, ratio, None, "relative stiffness", ref="ratio", valid=kept)
+    return repr(now), node
 
 
 def _magnitude(node: Any) -> float:
@@ -131,7 +149,7 @@ def _magnitude(node: Any) -> float:
 
 def _read(node: Any) -> Any:
     """Return the value as it is shown; the node itself prints where it is written."""
-    return f"{node.shown} {node.info.text.replace(_DOT, _HYPHEN)}"
+    return Q_(float(node.shown.replace(",", "")), node.info.unit)
 
 
 def state_stages(
@@ -141,6 +159,7 @@ def state_stages(
     *,
     layout: str,
     live: str,
+    stiffness: str = "",
 ) -> None:
     """Write the table of stages: what lies where, and the stiffness that carries it.
 
@@ -155,15 +174,17 @@ def state_stages(
         Of the live load.
     live : str
         Name of the live load.
+    stiffness : str
+        Name of the stiffness for live load, where the sheet states it elsewhere.
     """
     rows: list[list[Any]] = [
-        [name, _read(stage.load), stage.loads, stage.layout or layout]
+        [name, stage.load, stage.loads, stage.stiffness or stage.layout or layout]
         for name, stage in stages.items()
     ]
     if settlement is not None:
-        EI = f"EI of 1 is {_read(settlement.rigidity)}"
-        rows.append(["SE", "", settlement.text, f"{settlement.layout or layout}; {EI}"])
-    rows.append(["LL+IM", "", live, layout])
+        carried = settlement.stiffness or settlement.layout or layout
+        rows.append(["SE", "", settlement.text, f"{carried}; true EI"])
+    rows.append(["LL+IM", "", live, stiffness or layout])
     header = ["stage", "uniform load", "where, and what else stands", "stiffness along the girder"]
     sheet.table(header, rows, "Stages and the stiffness that carries each, relative")
 

@@ -93,7 +93,7 @@ def standard_effects(
     load : str
         Such as ``"HS20 truck or lane"`` or ``"HS15 truck or lane"``: see `continuous.loads`.
     proof : {"governing", "none"}
-        Whether the first positive and the first negative moment show loads and ordinates.
+        Whether the first negative moment, of one span its moment, shows loads and ordinates.
     units : {"US", "SI"}
 
     Returns
@@ -136,21 +136,20 @@ class _Standard:
     def places(self, *, prove: bool) -> list[_Place]:
         """Return what is written, with the formula of each loaded length."""
         spans, count = self.spans, len(self.spans)
+        single = count == 1
         averages = [(spans[i - 1] + spans[i]) / 2 for i in range(1, count)]
         found = [
-            _Place(
-                f"span {i}, positive", "moment", "max", i, self._peak(i), 1 * L, prove and i == 1
-            )
+            _Place(f"span {i} +", "moment", "max", i, self._peak(i), 1 * L, prove and single)
             for i, L in enumerate(spans, 1)
         ]
         found += [
-            _Place(f"support {i + 1}, negative", "moment", "min", i, 1.0, L, prove and i == 1)
+            _Place(f"pier {i + 1} -", "moment", "min", i, 1.0, L, prove and i == 1)
             for i, L in enumerate(averages, 1)
         ]
         for i, L in enumerate(spans, 1):
             for end, which in ((0.0, "max"), (1.0, "min")):
                 side = "right" if end else "left"
-                words = f"span {i}, {side} end"
+                words = f"span {i} {side}"
                 found.append(_Place(words, "shear", which, i, end, 1 * L, shown=False))
         ends = [1 * spans[0], *averages, 1 * spans[-1]]
         found += [
