@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from itertools import groupby
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from stepcalc.render.block_parts import equation
+
+if TYPE_CHECKING:
+    from stepcalc.render.dialects import Layout
 
 __all__ = ["gathered"]
 
@@ -26,12 +29,18 @@ def gathered(blocks: list[dict[str, Any]]) -> list[dict[str, Any]]:
     Returns
     -------
     list of dict
-        A run of few short givens stands in one row, another in a column.
+        Few short givens stand in one row, others in a column, one or two long ones by themselves.
     """
     found: list[dict[str, Any]] = []
     for plain, run in groupby(blocks, _is_plain):
         items = list(run)
-        found += [_table(items)] if plain and len(items) >= _LEAST else items
+        short = [given for given in items if len(given.get("description", "")) <= _WIDEST]
+        if not plain or len(items) < _LEAST:
+            found += items
+        elif _LEAST <= len(short) <= _ACROSS and len(items) - len(short) < _LEAST:
+            found += [_row(short), *(given for given in items if given not in short)]
+        else:
+            found.append(_column(items))
     return found
 
 
@@ -39,22 +48,29 @@ def _is_plain(block: dict[str, Any]) -> bool:
     return block["kind"] == "given" and not any(block.get(key) for key in _OWN_LINES)
 
 
-def _table(givens: list[dict[str, Any]]) -> dict[str, Any]:
-    cells = [equation(given["symbol"], given["value"]) for given in givens]
-    words = [given.get("description", "") for given in givens]
-    if len(givens) <= _ACROSS and all(len(text) <= _WIDEST for text in words):
-        return {
-            "kind": "table", "header": words, "rows": [cells], "caption": _sources(givens),
-            "align": "l" * len(givens),
-        }  # fmt: skip
+def _row(givens: list[dict[str, Any]]) -> dict[str, Any]:
+    return {
+        "kind": "table",
+        "header": [given.get("description", "") for given in givens],
+        "rows": [[_equation(given) for given in givens]],
+        "caption": _sources(givens),
+        "align": "l" * len(givens),
+    }
+
+
+def _column(givens: list[dict[str, Any]]) -> dict[str, Any]:
     rows = [
-        [cell, text, given.get("source", "")]
-        for cell, text, given in zip(cells, words, givens, strict=True)
+        [_equation(given), given.get("description", ""), given.get("source", "")]
+        for given in givens
     ]
     return {
         "kind": "table", "header": ["given", "meaning", "source"], "rows": rows,
         "caption": "Givens", "align": "lll",
     }  # fmt: skip
+
+
+def _equation(given: dict[str, Any]) -> Layout:
+    return equation(given["symbol"], given["value"])
 
 
 def _sources(givens: list[dict[str, Any]]) -> str:
