@@ -35,6 +35,9 @@ if TYPE_CHECKING:
     from stepcalc.render.dialects import Layout
 
 STANDARDS = ["a-3a", "ua-1"]
+# Typst writes the entry at its default, which the standard allows and Poppler reports as an error
+# of syntax; blanks in its place leave every offset of the file as it is.
+_SUSPECTS = b"/MarkInfo<</Marked true/Suspects false>>"
 UNDATED = date(1970, 1, 1)
 
 
@@ -136,7 +139,7 @@ def compile_typst(files: Mapping[str, bytes], standards: Iterable[str] = STANDAR
             if isinstance(error, (KeyboardInterrupt, SystemExit, MemoryError)):
                 raise
             raise PrintError(_said(error, files["main.typ"])) from error
-    return pdf
+    return pdf.replace(_SUSPECTS, _SUSPECTS.replace(b"/Suspects false", b" " * 15), 1)
 
 
 def _said(error: BaseException, source: bytes) -> str:

@@ -10,15 +10,18 @@ from stepcalc.print.front.records import FrontTable, Goto, PageOf, Strong
 from stepcalc.print.lines import TYPST, finest, spoken
 from stepcalc.print.widths import width
 from stepcalc.render import blocks as b
+from stepcalc.render.characters import printable
 from stepcalc.render.dialects import replay
 from stepcalc.render.templates import context_filter
 
 if TYPE_CHECKING:
     from stepcalc.print.front.records import Cell
     from stepcalc.print.prepared import Prepared
+    from stepcalc.render.dialects import Layout
 
 __all__ = ["column_shares", "front_filters"]
 
+_ROOM = 14.0  # ems of a cell with a formula
 _TALL = 400  # letters: a row that holds more may have to run over a page
 _NARROW = 18  # letters: a column that holds more shares the room
 _ALIGN = {"l": "left", "c": "center", "r": "right"}
@@ -39,11 +42,11 @@ def column_shares(table: FrontTable) -> list[float]:
 def _letters(cell: Cell) -> int:
     if isinstance(cell, tuple):
         return sum(map(_letters, cell))
-    if isinstance(cell, (Goto, Strong)):
-        return len(cell.words)
     if isinstance(cell, PageOf):
         return 4
-    return len(cell) if isinstance(cell, str) else int(2 * width(cell))
+    if isinstance(cell, list):
+        return int(2 * width(cell))
+    return len(printable(cell if isinstance(cell, str) else cell.words))
 
 
 def front_filters(
@@ -68,10 +71,7 @@ def front_filters(
             return f"#page-of({string(cell.label)});"
         if isinstance(cell, Strong):
             return f"#strong({words(cell.words, 12.0)});"
-        parts = finest(cell, 14.0)
-        return " ".join(
-            f"#box(eq({string(spoken(part))}, ${replay(part, TYPST)}$.body));" for part in parts
-        )
+        return " ".join(_formula(part, string) for part in finest(cell, _ROOM))
 
     def mark(context: Mapping[str, Any], block: Any) -> str:
         label = prepared_in(context).index.label_of(block)
@@ -96,6 +96,12 @@ def front_filters(
         "whole": _whole, "whole_rows": _whole_rows, "mark": context_filter(mark),
         "trace": context_filter(trace),
     }  # fmt: skip
+
+
+def _formula(part: Layout, string: Callable[[str], str]) -> str:
+    """Return a formula of a cell; what may be wider than the cell is made to fit it."""
+    place = "fitted" if width(part) > _ROOM else "box"
+    return f"#{place}(eq({string(spoken(part))}, ${replay(part, TYPST)}$.body));"
 
 
 def _whole(table: FrontTable | b.Table | b.Lookup) -> str:

@@ -25,7 +25,7 @@ UNDEFINED = {"name": "Bearing", "ratio": None, "verdict": "N.G."}
 class Printed:
     """A stand-in for a package: printing writes a line."""
 
-    def print(self, path: Path) -> None:
+    def print(self, path: Path, **options: object) -> None:
         path.write_text("printed")
 
 
