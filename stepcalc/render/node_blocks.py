@@ -20,6 +20,7 @@ from stepcalc.render.gathered_givens import gathered
 from stepcalc.render.sheet_values import values_of
 from stepcalc.render.shown import short_number
 from stepcalc.render.step_parts import check_parts, origins, step_parts, unit_row
+from stepcalc.sheet import state
 from stepcalc.sheet.proofs import proof_of
 from stepcalc.units.info import read_unit
 from stepcalc.units.numbers import typed_text
@@ -213,16 +214,24 @@ def _inputs(node: Any) -> str:
 
 def _said_before(node: Any) -> dict[str, str]:
     """Return the inputs last said by the computed nodes that print above this one."""
+    said: dict[int, dict[str, str]] = state.once(node.sheet, "said before", _said)
+    return said.get(node.entry.slot, {})
+
+
+def _said(sheet: Any) -> dict[int, dict[str, str]]:
+    """Return what has been said before each computed node of a sheet, by its slot."""
     from stepcalc.render.sheet_blocks import slots_in_tables
 
-    found: dict[str, str] = {}
-    entry, in_tables = node.entry, slots_in_tables(node.sheet)
-    for other in node.sheet._book.in_order():
-        if other is entry:
-            return found
-        if other.kind == "computed" and other.slot not in in_tables:
-            found |= {name: str(formula) for name, formula in other.inputs.items()}
-    return {}
+    found: dict[int, dict[str, str]] = {}
+    latest: dict[str, str] = {}
+    in_tables = slots_in_tables(sheet)
+    for entry in sheet._book.in_order():
+        if entry.kind != "computed":
+            continue
+        found[entry.slot] = latest
+        if entry.slot not in in_tables:
+            latest = latest | {name: str(formula) for name, formula in entry.inputs.items()}
+    return found
 
 
 def _proof(node: Any) -> list[Block]:

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from stepcalc.render.build import build_document
 from stepcalc.render.traces import elsewhere, uses_of
+from stepcalc.sheet import state
 
 if TYPE_CHECKING:
     from stepcalc.render.node_blocks import Block
@@ -30,8 +31,9 @@ def package_document(package: Any, *, profile: str | None = None) -> Block:
     """
     document = build_document(package, profile=profile)
     for pages, sheet in zip(document["sheets"], package.sheets, strict=True):
-        pages["uses"] = uses_of(sheet)
-        pages["elsewhere"] = elsewhere(sheet, pages["blocks"])
+        with state.unchanging(sheet):
+            pages["uses"] = uses_of(sheet)
+            pages["elsewhere"] = elsewhere(sheet, pages["blocks"])
     return document | {
         "revisions": [
             {"revision": r.revision, "date": r.date, "by": r.by, "description": r.description}
