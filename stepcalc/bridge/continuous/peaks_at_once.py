@@ -6,6 +6,8 @@ by as little, and a printed number can be typed in again.
 
 from __future__ import annotations
 
+import hashlib
+from collections import OrderedDict
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
@@ -34,6 +36,8 @@ __all__ = ["extremes_at_once", "girder_sections_at_once", "is_plain", "live_sect
 Array = NDArray[np.float64]
 Integers = NDArray[np.int64]
 DIGITS = 6
+_MOST_KEPT = 64
+_PEAKS: OrderedDict[tuple[bytes, int], Array] = OrderedDict()
 
 
 def live_sections_at_once(load: str, impact: Array, spans: Array, layout: str, span: int) -> Array:
@@ -176,6 +180,7 @@ class _Girders:
     loaded: _Loaded
     unit: tuple[Array, ...]
     numbers: dict[str, Array]
+    name: bytes
 
     def _share(self, x: Array, which: Integers, sign: int) -> Array:
         """Return the lanes on the girder for the largest or the smallest moment."""
@@ -229,7 +234,18 @@ class _Girders:
         return factored(factors, permanent, g * live, g * live)[0 if sign > 0 else 1]
 
     def peaks(self, span: int) -> Array:
-        """Return the section of the largest factored moment of a span, counted from 1."""
+        """Return the section of the largest factored moment of a span, counted from 1.
+
+        A sheet asks for it several times: for the section and for every extreme.
+        """
+        known = _PEAKS.get((self.name, span))
+        if known is None:
+            known = _PEAKS[self.name, span] = self._peaks(span)
+            while len(_PEAKS) > _MOST_KEPT:
+                _PEAKS.popitem(last=False)
+        return known
+
+    def _peaks(self, span: int) -> Array:
         n = self.numbers
         dead = (n["DC1"] + n["DC2"]) * np.maximum(n["gamma_DC"], n["gamma_DCn"])
         dead = dead + n["DW"] * np.maximum(n["gamma_DW"], n["gamma_DWn"])
@@ -271,7 +287,17 @@ def _girders(spans: Array, inputs: dict[str, Any]) -> Iterator[tuple[Integers, _
                 for name in DEAD
             )
             some = {name: value[picked] for name, value in numbers.items()}
-            yield picked, _Girders(loaded, unit, some)
+            texts = {k: v for k, v in inputs.items() if isinstance(v, str)}
+            words = [texts[k] for k in sorted(texts) if k not in ("which", "place")]
+            yield picked, _Girders(loaded, unit, some, _digest(own, some, words))
+
+
+def _digest(spans: Array, numbers: dict[str, Array], words: list[str]) -> bytes:
+    """Return a name for girders, by all that they depend on."""
+    found = hashlib.blake2b(repr((spans.shape, words, list(numbers))).encode())
+    for array in (spans, *numbers.values()):
+        found.update(array.tobytes())
+    return found.digest()
 
 
 def _part(factors: tuple[Array, Array] | None, part: slice) -> tuple[Array, Array] | None:
