@@ -16,6 +16,7 @@ from stepcalc.cli import (
     comment,
     compare,
     girder,
+    manifest,
     mark,
     papers,
     print_verb,
@@ -29,7 +30,8 @@ from stepcalc.errors import StepcalcError
 __all__ = ["main"]
 
 VERBS = (
-    girder, print_verb, compare, comment, check_form, papers, variant, mark, shapes, vehicles,
+    girder, print_verb, compare, comment, check_form, manifest, papers, variant, mark, shapes,
+    vehicles,
 )  # fmt: skip
 
 
