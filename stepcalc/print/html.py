@@ -19,11 +19,13 @@ from markupsafe import Markup, escape
 from stepcalc.print import views
 from stepcalc.print.block_filters import block_filters, picture_of
 from stepcalc.print.html_contents import contents_of
+from stepcalc.print.html_front import html_front_filters
 from stepcalc.print.lines import LONG_PIECE, cell_rows, cut, spoken
 from stepcalc.print.options import DEFAULT, Options
 from stepcalc.print.prepared import prepare
 from stepcalc.print.title_block import long_fields, title_rows
 from stepcalc.print.typst import document_title, table_alignment
+from stepcalc.print.typst_front import front_context
 from stepcalc.print.widths import width
 from stepcalc.render.characters import harmless
 from stepcalc.render.dialects import MathML, math_element, replay
@@ -53,16 +55,16 @@ def to_html(document: b.Document, options: Options = DEFAULT) -> str:
     str
     """
     ready = prepare(document, "svg")
-    title = document_title(document)
+    title, front = document_title(document), front_context(ready, options)
     ours = html_environment(options.templates)
     css = ours.get_template("html/sheet.css.j2").render(
         fonts={name: _font(name) for name in FONTS}, page_size=PAGE_SIZES[options.paper]
     )
     return ours.get_template("html/document.html.j2").render(
-        title=title, css=Markup(css), profile=document.profile, contents=contents_of(ready, title),
+        title=title, css=Markup(css), profile=document.profile,
+        contents=contents_of(ready, title, front["front"].sections), **front,
         rows=_without_sheet_number(document), sheets=document.sheets,
-        long_fields=long_fields(document.title, document.profile),
-        notices=ready.notices, safety=views.SAFETY,
+        long_fields=long_fields(document.title, document.profile), safety=views.SAFETY,
         identity=options.identity, prepared=ready,
     )  # fmt: skip
 
@@ -162,6 +164,6 @@ def html_environment(own_templates: Path | None) -> Environment:
     ours = environment("html", own_templates)
     ours.filters.update(
         block_filters(), h=_harmless, in_text=_in_text, mathml=_line, alignment=table_alignment,
-        picture=context_filter(_picture), identity=id,
+        picture=context_filter(_picture), identity=id, **html_front_filters(_in_text),
     )  # fmt: skip
     return ours

@@ -5,17 +5,20 @@ A browser cannot number the pages that a printer will make, so the contents lead
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from stepcalc.print.prepared import every_block
 from stepcalc.render import blocks as b
 
 if TYPE_CHECKING:
+    from stepcalc.print.front.records import Section
     from stepcalc.print.prepared import Prepared
     from stepcalc.print.rich_text import Inline
 
+_ODD = re.compile("[^A-Za-z0-9._-]")
 LISTED_LEVELS = (2, 3)
 SHORT = 2  # headings: a document that has no more needs no table of contents
 
@@ -43,7 +46,18 @@ class Contents:
         return self.entries if len(self.entries) > SHORT else []
 
 
-def contents_of(ready: Prepared, title: str) -> Contents:
+def anchor_of(label: str) -> str:
+    """Return a label as an anchor, in which other letters than plain ones are named by number.
+
+    Examples
+    --------
+    >>> anchor_of("s1-3.2-4 (a)")
+    's1-3.2-4_20__28_a_29_'
+    """
+    return _ODD.sub(lambda found: f"_{ord(found.group()):x}_", label)
+
+
+def contents_of(ready: Prepared, title: str, front: tuple[Section, ...] = ()) -> Contents:
     """Return the contents of a document.
 
     Parameters
@@ -51,28 +65,30 @@ def contents_of(ready: Prepared, title: str) -> Contents:
     ready : Prepared
     title : str
         Stands for a sheet without a title.
+    front : tuple of Section
+        What stands before the sheets.
     """
-    found = Contents()
+    found = Contents([Entry(1, "", section.title, section.label) for section in front])
     for place, sheet in enumerate(ready.document.sheets, 1):
         found.entries.append(Entry(1, "", sheet.title or title, f"sheet-{place}"))
         headings = enumerate(_headings(ready, sheet), 1)
-        for number, (own, level, label, words) in headings:
-            anchor = f"sheet-{place}-{number}"
-            found.anchors[own] = anchor
+        for count, (heading, level, number, words) in headings:
+            anchor = anchor_of(ready.index.label_of(heading)) or f"sheet-{place}-{count}"
+            found.anchors[id(heading)] = anchor
             if level in LISTED_LEVELS:
-                found.entries.append(Entry(level, label, words, anchor))
+                found.entries.append(Entry(level, number, words, anchor))
     return found
 
 
-def _headings(ready: Prepared, sheet: b.SheetPages) -> Iterator[tuple[int, int, str, str]]:
-    """Yield identity, level, number and words of each heading of a sheet."""
+def _headings(ready: Prepared, sheet: b.SheetPages) -> Iterator[tuple[Any, int, str, str]]:
+    """Yield each heading of a sheet with its level, number and words."""
     for block in every_block(sheet.blocks):
         if isinstance(block, b.Heading):
-            yield id(block), ready.levels[id(block)], block.number, block.text
+            yield block, ready.levels[id(block)], block.number, block.text
         elif isinstance(block, b.Markdown):
             for piece in ready.texts[id(block)]:
                 if piece.kind == "heading":
-                    yield id(piece), piece.level, "", _plain(piece.items)
+                    yield piece, piece.level, "", _plain(piece.items)
 
 
 def _plain(items: tuple[Inline, ...]) -> str:

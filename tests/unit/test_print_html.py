@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 import shutil
 import subprocess
@@ -68,6 +69,26 @@ def test_a_wide_line_is_several_elements_that_may_part() -> None:
     one = step("1", "M", wide, sym("x"), ["num", "8"])
     shown = to_html(read_document({"sheets": [{"title": "S", "blocks": [one]}]}))
     assert shown.count("<math") >= 20
+
+
+def test_every_link_leads_somewhere_and_every_anchor_is_one(page: str) -> None:
+    anchors = re.findall(r' id="([^"]+)"', page)
+    assert len(anchors) == len(set(anchors))
+    links = re.findall(r'<a [^>]*href="#([^"]+)"', page)
+    assert len(links) > 10
+    assert set(links) <= set(anchors)
+
+
+def test_headings_skip_no_level(page: str) -> None:
+    levels = [int(level) for level in re.findall(r"<h([1-6])", page)]
+    assert levels[0] == 1
+    assert all(next_ <= level + 1 for level, next_ in itertools.pairwise(levels))
+
+
+def test_each_formula_has_its_words(page: str) -> None:
+    assert page.count("<math") == page.count("<math alttext=")
+    assert 'alttext="' in page
+    assert 'alttext=""' not in page
 
 
 @pytest.mark.browser
