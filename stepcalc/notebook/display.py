@@ -14,6 +14,7 @@ from dataclasses import asdict
 from typing import Any
 
 from stepcalc._version import __version__
+from stepcalc.notebook import live_outputs
 from stepcalc.notebook.fingerprints import marks
 from stepcalc.notebook.words import cell_text, latex_of, text_of
 from stepcalc.print.stamps import stamp
@@ -85,12 +86,10 @@ def show(what: tuple[Any, ...]) -> None:
     ----------
     what : ("part", sheet, path) or ("entries", sheet, records)
     """
-    from IPython.display import display
-
     kind, sheet, subject = what
     blocks = [_part(sheet, subject)] if kind == "part" else subject
     for data, metadata in _outputs(sheet, _items(sheet, blocks)):
-        display(data, metadata=metadata, raw=True)  # type: ignore[no-untyped-call]
+        live_outputs.put(sheet, data, metadata, data[MIME]["marks"])
 
 
 def _outputs(sheet: Any, items: Iterable[Item]) -> Iterator[Bundle]:

@@ -148,7 +148,7 @@ def notebook_document(
     _refuse_unfinished(notebook, source)
     reader = NotebookReader(source.name, code=code)
     reader.read(notebook["cells"])
-    disorder = _disorder(notebook, source)
+    disorder = _disorder(notebook, source) or reader.lost
     if disorder:
         if not allow_stale:
             raise StaleError(f"{disorder}; run it from top to bottom, or print it with --run")

@@ -22,6 +22,7 @@ _HIDE_CODE = frozenset({
     "hide-code", "hide_code", "hide-input", "hide_input", "remove-input", "remove_input",
 })  # fmt: skip
 _ANSI = re.compile(r"\x1b\[[0-9;]*[A-Za-z]")
+_OF_ANOTHER_SHEET = "::"
 _MATH = re.compile(r"^\s*\$\$(.*)\$\$\s*$", re.DOTALL)
 _MAY_BE_STALE = (b.Given, b.Step, b.Computed, b.Lookup, b.Check)
 _HOMEWORK_FIELDS = ("course", "assignment", "student")
@@ -103,6 +104,15 @@ class _Marks:
         for path, marks in _marks_of(bundle):
             self.own[key, path] = str(marks.get("own", ""))
 
+    def missing(self, bundle: Mapping[str, Any], key: str) -> tuple[str, str] | None:
+        """Return a node of an output and what it uses that no output shows, if there is such."""
+        for path, marks in _marks_of(bundle):
+            uses = marks.get("uses")
+            for used in uses if isinstance(uses, Mapping) else ():
+                if _OF_ANOTHER_SHEET not in used and (key, used) not in self.own:
+                    return path, str(used)
+        return None
+
     def stale_names(self, bundle: Mapping[str, Any], key: str) -> set[str]:
         """Return the names of the nodes of an output that no longer follow from what is shown."""
         stale = set()
@@ -136,6 +146,7 @@ class NotebookReader:
         self.name = name
         self.code = CodeChoice(code)
         self.notices: list[str] = []
+        self.lost = ""
         self.title: dict[str, str] = {}
         self._sheets: list[_Sheet] = []
         self._pending: list[b.Block] = []
@@ -150,11 +161,12 @@ class NotebookReader:
         SheetFileError
             If what a cell stored does not follow the schema.
         """
-        cells = [cell for cell in cells if not HIDDEN_TAGS.intersection(_tags(cell))]
+        cells = list(cells)
         newest = sorted(cells, key=lambda cell: cell.get("execution_count") or 0)
         for cell in newest:
             for bundle in _bundles(cell):
                 self._marks.learn(bundle, _key(bundle))
+        cells = [cell for cell in cells if not HIDDEN_TAGS.intersection(_tags(cell))]
         for number, cell in enumerate(cells, 1):
             self._cell(cell, f"cell {number} of {self.name}")
 
@@ -255,6 +267,7 @@ class NotebookReader:
         if not isinstance(blocks, list):
             raise SheetFileError(f"{where} stored no list of blocks; run the notebook again")
         if blocks:
+            self._find_lost(bundle, where)
             stale = self._marks.stale_names(bundle, _key(bundle))
             sheet = self._sheet_of(bundle)
             for block in _not_yet_shown(blocks, sheet):
@@ -262,6 +275,16 @@ class NotebookReader:
                 if isinstance(record, _MAY_BE_STALE) and record.name in stale:
                     record = replace(record, stale=True)
                 sheet.blocks.append(record)
+
+    def _find_lost(self, bundle: Mapping[str, Any], where: str) -> None:
+        """Take note of a step that rests on something that no cell shows any more."""
+        found = self._marks.missing(bundle, _key(bundle))
+        if found is not None and not self.lost:
+            path, used = found
+            self.lost = (
+                f"{path!r} of {where} uses {used!r}, which no cell shows: its cell was deleted, or "
+                "its output was cleared"
+            )
 
     def _title_warnings(self) -> None:
         from stepcalc.sheet.titles import TitleBlock

@@ -9,10 +9,12 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from stepcalc.classroom.marking import Scheme, mark
-from stepcalc.errors import SheetFileError
+from stepcalc.errors import SheetFileError, StaleError
 from stepcalc.notebook.display import node_bundle, part_bundle, sheet_bundle
+from stepcalc.print.notebook import print_notebook
 from stepcalc.print.notebook_document import MIME
-from stepcalc.print.notebook_sheets import sheets_of_file
+from stepcalc.print.notebook_file import read_notebook
+from stepcalc.print.notebook_sheets import notebook_sheets, sheets_of_file
 from stepcalc.sheet import cells
 from tests.unit.classroom_sheet import homework
 from tests.unit.test_print_notebook import code, new_notebook, shown, write
@@ -52,8 +54,11 @@ def test_parts_shown_by_several_cells_are_one_sheet(tmp_path: Path) -> None:
 
 def test_what_is_missing_or_damaged_is_said(tmp_path: Path) -> None:
     sheet = homework()
+    half = stored(tmp_path, part_bundle(sheet, "Solution")[0])
+    with pytest.raises(StaleError, match="uses 'Given/L', which no cell shows"):
+        sheets_of_file(half)
     with pytest.raises(SheetFileError, match="which no earlier entry defines"):
-        sheets_of_file(stored(tmp_path, part_bundle(sheet, "Solution")[0]))
+        notebook_sheets(read_notebook(half), half)
     older = {k: v for k, v in sheet_bundle(sheet)[0].items() if k != MIME}
     older[MIME] = {k: v for k, v in sheet_bundle(sheet)[0][MIME].items() if k != "records"}
     with pytest.raises(SheetFileError, match=r"cell 1 of beam\.ipynb .* run the notebook again"):
@@ -66,6 +71,21 @@ def test_what_is_missing_or_damaged_is_said(tmp_path: Path) -> None:
     nothing: dict[str, Any] = {MIME: {"v": 1, "sheet": None, "title_block": None, "blocks": []}}
     with pytest.raises(SheetFileError, match="shows no calculation sheet"):
         sheets_of_file(stored(tmp_path, nothing))
+
+
+def test_a_step_whose_given_was_deleted_is_refused_or_marked(tmp_path: Path) -> None:
+    sheet = homework()
+    path = stored(tmp_path, part_bundle(sheet, "Solution")[0])
+    with pytest.raises(StaleError, match="its cell was deleted"):
+        print_notebook(path, tmp_path / "out.html")
+    assert not (tmp_path / "out.html").exists()
+    print_notebook(path, tmp_path / "out.html", allow_stale=True)
+    assert "STALE" in (tmp_path / "out.html").read_text()
+    hidden = json.loads(stored(tmp_path, *(part_bundle(sheet, t)[0] for t in
+                                           ("Given", "Solution"))).read_text())  # fmt: skip
+    hidden["cells"][0]["metadata"]["tags"] = ["hide-cell"]
+    path.write_text(json.dumps(hidden))
+    assert print_notebook(path, tmp_path / "out.html") == ["OK"], "hidden is not deleted"
 
 
 def test_json_of_a_sheet_and_other_files(tmp_path: Path) -> None:

@@ -54,8 +54,12 @@ def printed(folder: Path) -> str:
     return " ".join(page_texts((folder / "out.pdf").read_bytes()))
 
 
+#: without the pages before the sheets, which would say some things twice
+SHEETS_ONLY: dict[str, Any] = {"cover": False, "contents": False, "front": "none"}
+
+
 def text_of(folder: Path, *cells: Any, **options: Any) -> str:
-    print_notebook(written(folder, *cells), folder / "out.pdf", **options)
+    print_notebook(written(folder, *cells), folder / "out.pdf", **SHEETS_ONLY | options)
     return printed(folder)
 
 
@@ -98,6 +102,7 @@ def test_each_sheet_begins_a_page_and_a_return_says_so(tmp_path: Path) -> None:
             code(3, shown({MIME: bundle(heading("2", "More"), M | {"id": "2-1"})})),
         ),
         tmp_path / "out.pdf",
+        **SHEETS_ONLY,
     )
     pages = page_texts((tmp_path / "out.pdf").read_bytes())
     assert len(pages) == 3
