@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from stepcalc.render import figure_canvas as canvas
@@ -13,8 +14,8 @@ if TYPE_CHECKING:
     from stepcalc.render.figure_data import At, Curves, Influence
 
 _HEIGHT = 2.7
-_ALONG = (0.5, 0.25, 0.75)
-"""Where along its ordinate a label stands; neighbours differ, so that close ones stay apart."""
+_ROWS = (0.07, 0.17, 0.27)
+"""How far from the axis, as a share of the height, labels of neighbouring ordinates stand."""
 _LINES = ("-", (0, (6, 2)), (0, (1.2, 1.6)), (0, (7, 2, 1.2, 2)), (0, (3, 1, 1, 1, 1, 1)))
 _INKS = (canvas.INK, canvas.INK, canvas.INK, canvas.GREY, canvas.GREY)
 
@@ -74,7 +75,7 @@ def draw_influence(line: Influence) -> Figure:
                      bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.6})  # fmt: skip
         beside = load.x > min(line.x) + 0.88 * wide
         axes.annotate(
-            f"{load.y:.4g}", (load.x, load.y * _ALONG[place % len(_ALONG)]),
+            f"{load.y:.4g}", (load.x, math.copysign(_ROWS[place % len(_ROWS)] * tall, load.y)),
             fontsize=canvas.SMALL, va="center",
             xytext=(-4 if beside else 4, 0), textcoords="offset points",
             ha="right" if beside else "left",

@@ -122,8 +122,8 @@ def test_the_table_stands_for_the_lines_and_strength_one_prints(girder: Any) -> 
     tables = [b for b in blocks[start:] if b["kind"] == "table"]
     first = [row[0] for row in tables[0]["rows"]]
     assert first[:7] == [
-        "permanent, strength", "Strength I", "Strength II", "Strength III", "Strength IV", "Strength V",
-        "strength",
+        "permanent, strength", "Strength I", "Strength II", "Strength III", "Strength IV",
+        "Strength V", "strength",
     ]  # fmt: skip
 
 

@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING, Any
 from stepcalc.bridge.constants import use
 from stepcalc.bridge.continuous.display_units import US, display_units
 from stepcalc.bridge.continuous.kernels import span_kernels
-from stepcalc.bridge.continuous.live_cases import key_of
 from stepcalc.bridge.details.editions import edition_rules
 from stepcalc.bridge.limit_states import ABSENT
 from stepcalc.errors import RangeError
@@ -26,7 +25,7 @@ __all__ = ["GirderState", "GoverningEffect", "girder_combinations", "uplift_comb
 
 _STRENGTH = ("Strength I", "Strength II", "Strength III", "Strength IV", "Strength V")
 _LIVE = {"Strength I", "Strength II", "Strength V", "Service I", "Service II"}
-_PERMANENT = "permanent, strength"
+_PERMANENT, _SETTLED = "permanent, strength", "settlement"
 _SERVICE = ("Service I", "Service II")
 _ABSENT = (
     *((state.replace("Strength III", "Strength III, wind"), why) for state, why in ABSENT),
@@ -179,7 +178,7 @@ class _Combiner:
         )
         settled: Any = None
         if at.SE is not None:
-            settled = worse(at.SE, 0 * unit)
+            settled = write("SE", worse(at.SE, 0 * unit), "settlement, where worse", "as chosen")
             permanent = permanent + eta * use(self.sheet, "gamma_SE") * settled
         P = write("P", permanent, "permanent loads, strength", "LRFD Table 3.4.1-2")
         rest = D + W if settled is None else D + W + settled
@@ -195,9 +194,11 @@ class _Combiner:
         made["Strength IV"] = write("IV", four, "Strength IV")
         for name, tag in (("Service I", "SI"), ("Service II", "SII")):
             made[name] = write(tag, rest + f.live[name] * live, name)
-        self._fatigue(state, made, write)
+        self._fatigue(number, state, made, write)
         self._pour(state, made, write)
         cells = {_PERMANENT: P, "Strength I": made["Strength I"]}
+        if settled is not None:
+            made[_SETTLED] = settled
         if lines:
             cells = {
                 name: write(tag, 1 * node, f"{name}, as above")
@@ -216,7 +217,7 @@ class _Combiner:
         total = cases(*branches[:-1], otherwise=branches[-1][1:])
         return write("u", total, "strength", "LRFD 1.3.2.1-1")
 
-    def _fatigue(self, state: GirderState, made: dict[str, Any], write: Any) -> None:
+    def _fatigue(self, number: int, state: GirderState, made: dict[str, Any], write: Any) -> None:
         """Write the ranges of the fatigue truck."""
         if state.fatigue is None:
             return
@@ -224,7 +225,7 @@ class _Combiner:
         count = len([name for name in self.effects.inputs if name.startswith("span_")])
         ends: list[Any] = [
             self.sheet.computed(
-                f"{letter}_F{which}_{key_of(at.words)}",
+                f"{letter}_F{which}_{number}",
                 span_kernels(count).live[state.effect],
                 dict(self.effects.inputs) | {
                     "place": str(at.span), "fraction": at.fraction, "load": "fatigue",
@@ -257,7 +258,13 @@ class _Combiner:
         names: dict[str, None] = {}
         for each, _ in chosen:
             names |= dict.fromkeys(each.by_state)
-        order = [_PERMANENT, *_STRENGTH, "strength", *_SERVICE]
+        order = [
+            *([_SETTLED] if _SETTLED in names else []),
+            _PERMANENT,
+            *_STRENGTH,
+            "strength",
+            *_SERVICE,
+        ]
         order += [name for name in names if name not in order]
         rows = []
         for name in order:
@@ -319,13 +326,19 @@ def uplift_combinations(
     for number, at in enumerate(effects.reactions, 1):
         D: Any = at.DC1 + at.DC2
         W: Any = at.DW
-        both = []
+        both: list[Any] = []
+        helped: list[Any] = []
         for worse, live, tag in ((maximum, at.live_impact, "p"), (minimum, at.uplift, "n")):
             total = worse(f.modifier * f.DC * D, f.modifier_least * f.DC_least * D) + worse(
                 f.modifier * f.DW * W, f.modifier_least * f.DW_least * W
             )
             if at.SE is not None:
-                settled = worse(at.SE, 0 * unit)
+                settled = sheet.step(
+                    f"R_SE{tag}_{number}", worse(at.SE, 0 * unit), unit,
+                    f"settlement where worse, support {number}", ref="as chosen",
+                    symbol=f"R_SE{tag}",
+                )  # fmt: skip
+                helped.append(settled)
                 total = total + f.modifier * use(sheet, "gamma_SE") * settled
             both.append(
                 sheet.step(
@@ -334,9 +347,10 @@ def uplift_combinations(
                 )
             )  # fmt: skip
         least.append(both[1])
-        rows.append([f"{number}", *both])
+        rows.append([f"{number}", *helped, *both])
+    settling = ["SE, largest", "SE, smallest"] if len(rows[0]) > 3 else []
     sheet.table(
-        ["support", "largest", "smallest"], rows,
+        ["support", *settling, "largest", "smallest"], rows,
         "Factored reactions of the girder, Strength I; below zero would be uplift", instead=True,
     )  # fmt: skip
     return tuple(least)

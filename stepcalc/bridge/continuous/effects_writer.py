@@ -145,7 +145,7 @@ class EffectsWriter:
             None, f"section of span {span}, as a fraction of it", ref="largest factored moment",
             symbol="x_L",
         )  # fmt: skip
-        place = _Place(f"s{span}", f"span {span} +", "moment", span, fraction, (g, g), ("max",))
+        place = _Place(f"s{span}", f"span {span}", "moment", span, fraction, (g, g), ("max",))
         return self._section(place)
 
     def _separate(self, span: int, g: Any) -> SectionEffects:
@@ -154,13 +154,13 @@ class EffectsWriter:
             self.sheet, self.base, span, load=self.options.load, impact=self.impact,
             units=self.units, proof=self.options.proof != "none",
         )  # fmt: skip
-        place = _Place(f"s{span}", f"span {span} +", "moment", span, fraction, (g, g), ())
+        place = _Place(f"s{span}", f"span {span}", "moment", span, fraction, (g, g), ())
         return self._section(place, lane_max=lane)
 
     def negative(self, pier: int) -> SectionEffects:
         """Write the moments over an interior support."""
         shares = (self.shares.positive[pier - 1], self.shares.negative[pier - 1])
-        place = _Place(f"p{pier + 1}", f"pier {pier + 1} -", "moment", pier, 1.0, shares, ("min",))
+        place = _Place(f"p{pier + 1}", f"pier {pier + 1}", "moment", pier, 1.0, shares, ("min",))
         return self._section(place)
 
     def shear(self, span: int, end: int) -> SectionEffects:
@@ -280,19 +280,22 @@ class EffectsWriter:
     def _table(self, sections: tuple[SectionEffects, ...], effect: str) -> None:
         """Write the table that stands for the lines of these sections."""
         settled = self.settlement is not None
-        header = ["", "x/L", "DC1", "DC2", "DW", *(["SE"] * settled),
+        at = effect == "moment"
+        header = ["", *(["x/L"] * at), "DC1", "DC2", "DW", *(["SE"] * settled),
                   "lane +", "lane -", "LL +", "LL -"]  # fmt: skip
         rows = [
             [
-                each.words, each.fraction if hasattr(each.fraction, "sheet") else "",
+                each.words,
+                *([each.fraction if hasattr(each.fraction, "sheet") else ""] * at),
                 each.DC1, each.DC2, each.DW, *([each.SE] * settled),
                 each.lane_max, each.lane_min, each.live_max, each.live_min,
             ]
             for each in sections
         ]  # fmt: skip
+        places = ", where positive moment of a span is largest, and over the piers" if at else ""
         caption = (
-            f"Unfactored {effect}s of the girder; lane: one lane with impact; LL: lanes g of the "
-            "effect times one lane"
+            f"Unfactored {effect}s of the girder{places}; lane: one lane with impact; LL: lanes g "
+            "of the effect times one lane"
         )
         self.sheet.table(header, rows, caption, instead=True)
         if self.options.beside:

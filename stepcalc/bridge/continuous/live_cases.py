@@ -56,8 +56,8 @@ def live_case_table(
 
 
 def key_of(words: str) -> str:
-    """Return the part of a name that tells sections apart, such as ``pier2n``."""
-    return words.replace(" ", "").replace("+", "p").replace("-", "n")
+    """Return the part of a name that tells sections apart, such as ``pier2``."""
+    return words.replace(" ", "")
 
 
 class _Cases:

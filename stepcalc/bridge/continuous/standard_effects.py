@@ -41,6 +41,8 @@ class StandardEffect:
         Of one lane, without impact.
     girder : Operand
         Of the girder, with impact.
+    section : Operand or str
+        Fraction of the span, where it is found by a search.
     """
 
     words: str
@@ -48,6 +50,7 @@ class StandardEffect:
     impact: Operand
     lane: Operand
     girder: Operand
+    section: Operand | str = ""
 
 
 @dataclass(frozen=True)
@@ -112,8 +115,19 @@ def standard_effects(
     found = tuple(writer.one(number, place) for number, place in enumerate(places, 1))
     for effect in _SYMBOLS:
         picked = [each for each, place in zip(found, places, strict=True) if place.effect == effect]
-        header = ["", "loaded length L", "I", "one lane, without I", "girder, with I"]
-        rows = [[each.words, each.length, each.impact, each.lane, each.girder] for each in picked]
+        at = ["x/L"] * (effect == "moment")
+        header = ["", *at, "loaded length L", "I", "one lane, without I", "girder, with I"]
+        rows = [
+            [
+                each.words,
+                *([each.section] * len(at)),
+                each.length,
+                each.impact,
+                each.lane,
+                each.girder,
+            ]
+            for each in picked
+        ]
         caption = (
             f"{effect.capitalize()}s by {load}; I = 50/(L + 125) with L in ft, 0.30 at most; "
             "girder = half the wheel lines times (1 + I) times one lane"
@@ -139,11 +153,11 @@ class _Standard:
         single = count == 1
         averages = [(spans[i - 1] + spans[i]) / 2 for i in range(1, count)]
         found = [
-            _Place(f"span {i} +", "moment", "max", i, self._peak(i), 1 * L, prove and single)
+            _Place(f"span {i}", "moment", "max", i, self._peak(i), 1 * L, prove and single)
             for i, L in enumerate(spans, 1)
         ]
         found += [
-            _Place(f"pier {i + 1} -", "moment", "min", i, 1.0, L, prove and i == 1)
+            _Place(f"pier {i + 1}", "moment", "min", i, 1.0, L, prove and i == 1)
             for i, L in enumerate(averages, 1)
         ]
         for i, L in enumerate(spans, 1):
@@ -195,4 +209,5 @@ class _Standard:
             f"{symbol}_LI_{number}", self.wheel_lines / 2 * (1 + impact) * lane, unit,
             f"of the girder with impact, {place.words}", ref="Std 3.23", symbol=f"{symbol}_LI",
         )  # fmt: skip
-        return StandardEffect(place.words, length, impact, lane, girder)
+        section = place.fraction if hasattr(place.fraction, "sheet") else ""
+        return StandardEffect(place.words, length, impact, lane, girder, section)
