@@ -127,9 +127,9 @@ def _tables_only(sheet: Any, part: Part, results: set[int], told: set[int]) -> I
 def slots_in_tables(sheet: Any) -> set[int]:
     """Return the slots of nodes that a table prints instead of lines of their own.
 
-    Those are the nodes of tables that stand for their lines, and those of parts that print their
-    tables only.  What carries a warning, has a proof, has no value, is stale or is a check prints
-    by itself too.
+    Those are the nodes of tables that stand for their lines, where they stand in the part of the
+    table, and those of parts that print their tables only.  What carries a warning, has a proof,
+    has no value, is stale or is a check prints by itself too.
     """
     found: set[int] = state.once(sheet, "slots in tables", _slots_in_tables)
     return found
@@ -141,7 +141,9 @@ def _slots_in_tables(sheet: Any) -> set[int]:
         for table in _tables(sheet._book.root)
         for row in table.rows
         for cell in row
-        if hasattr(cell, "sheet") and _is_plain(sheet, sheet._book.entries[cell.slot])
+        if hasattr(cell, "sheet")
+        and _is_plain(sheet, sheet._book.entries[cell.slot])
+        and _below(sheet._book.entries[cell.slot].part, table.part)
     }
     return told | {
         entry.slot
@@ -149,6 +151,16 @@ def _slots_in_tables(sheet: Any) -> set[int]:
         for entry in sheet._book.in_order(part)
         if _is_plain(sheet, entry)
     }
+
+
+def _below(part: Part, outer: Part) -> bool:
+    """Tell whether a part is another one or stands in it; what stands elsewhere prints there."""
+    inner: Part | None = part
+    while inner is not None:
+        if inner is outer:
+            return True
+        inner = inner.parent
+    return False
 
 
 def _silent_parts(part: Part) -> Iterator[Part]:

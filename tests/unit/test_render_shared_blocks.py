@@ -68,3 +68,41 @@ def test_a_check_that_is_not_ok_is_printed_on_every_sheet() -> None:
 def test_a_revised_package_still_prints_shared_lines_once() -> None:
     package = Package(TitleBlock(), [girder("one", 8), girder("two", 9)], told_once=True)
     assert package.revise({"two/P": 10 * kip}).told_once
+
+
+def two_girders(load: float, depth: float) -> Sheet:
+    """The same formulas, other numbers: three steps and a check below them."""
+    sheet = Sheet(f"girder {load:g}")
+    with sheet.part("Effects"):
+        P = sheet.given("P", load * kip, "load", source="plans")
+        d = sheet.given("d", depth * inch, "depth", source="plans")
+    with sheet.part("Strength"):
+        M = sheet.step("M", P * (10 * ft), kip_ft, "moment")
+        R = sheet.step("R", d * (40 * kip), kip_ft, "resistance")
+        u = sheet.step("u", M / R, None, "their ratio")
+        sheet.check("Moment", M <= R, location="midspan")
+        sheet.step("u_2", 2 * u, None, "twice that")
+    return sheet
+
+
+def test_the_same_formulas_with_other_numbers_become_a_table() -> None:
+    _, second = blocks_of(two_girders(8, 30), two_girders(7, 29))
+    strength = second[second.index(next(b for b in second if b.get("text") == "Strength")) :]
+    assert [b["kind"] for b in strength] == ["heading", "note", "table"]
+    assert strength[1]["text"].startswith("By the formulas of part 2 of the sheet “girder 8”")
+    rows = strength[2]["rows"]
+    assert len(rows) == 5
+    assert rows[3][0] == "Moment: D/C"
+    assert rows[3][2:] == ["0.724 OK", "0.800 OK"]
+
+
+def test_the_girder_that_governs_is_printed_in_full() -> None:
+    _, second = blocks_of(two_girders(8, 30), two_girders(8, 29))
+    assert [b.get("name") for b in second if b["kind"] in ("step", "check")] == [
+        "M", "R", "u", "Moment", "u_2",
+    ]  # fmt: skip
+
+
+def test_data_that_differ_are_never_told_by_formula() -> None:
+    _, second = blocks_of(two_girders(8, 30), two_girders(7, 29))
+    assert [b["name"] for b in second if b["kind"] == "given"] == ["P", "d"]

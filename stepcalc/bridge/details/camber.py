@@ -152,8 +152,10 @@ def simple_span_camber(
             *([f"0.{at}", exact[i], rounded[i]] for at, i in enumerate(mirrored, 1)),
             ["1.0", "0", "0"],
         ],
-        "Camber ordinates at tenth points",
-    )
+        "Camber ordinates at tenth points: 16/5 (ξ - 2 ξ³ + ξ⁴) times the deflection of midspan"
+        + ("" if curve is None else ", and the vertical curve") + ", rounded up",
+        instead=True,
+    )  # fmt: skip
     return Camber(midspan, tuple(exact), tuple(rounded))
 
 
@@ -223,6 +225,7 @@ def camber_from_ordinates(
             [point, *(ordinates[i] for _, ordinates in columns), exact[i], rounded[i]]
             for i, point in enumerate(points)
         ],
-        "Camber ordinates by stage",
+        "Camber ordinates by stage: their sum, rounded up",
+        instead=True,
     )
     return Camber((), tuple(exact), tuple(rounded))

@@ -63,6 +63,7 @@ def hand_check_sheet(girder: Sheet, *, which: str) -> Sheet:
         ["Quantity", "By hand", "Calculated", "Difference", "Expected"],
         rows,
         f"Hand checks of the {which} girder",
+        instead=True,
     )
     return page
 
