@@ -194,7 +194,9 @@ def _after_deck(
         words += ", and the sidewalk"
         if bridge.walk.rail_weight is not None:
             rail = sheet.step(
-                "w_rl", data.sidewalks * bridge.walk.rail_weight / bridge.girders, plf,
+                "w_rl",
+                (bridge.walk.rail_weight if data.sidewalks == 1 else 2 * bridge.walk.rail_weight)
+                / bridge.girders, plf,
                 "rails outside the walks, shared by all girders", ref="LRFD 4.6.2.2.1",
             )  # fmt: skip
             parts.append(rail)

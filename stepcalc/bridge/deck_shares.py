@@ -10,7 +10,7 @@ import numpy.typing as npt
 
 from stepcalc.errors import RangeError
 
-__all__ = ["greatest", "line_shares", "mirrored", "strip_widths"]
+__all__ = ["greatest", "line_shares", "mirrored", "panel", "pieces", "strip_widths"]
 
 Shares = npt.NDArray[np.float64]
 
@@ -49,11 +49,28 @@ def line_shares(position: float, spacing: float, girders: int) -> Shares:
     if girders < 2 or not spacing > 0 or not math.isfinite(position):
         msg = f"no shares at {position:g} among {girders} girders at {spacing:g}; want 2 or more"
         raise RangeError(msg)
-    left = min(max(math.floor(position / spacing), 0), girders - 2)
-    inner = position / spacing - left
+    left, beyond = panel(position, spacing, girders)
+    inner = beyond / spacing
     shares = np.zeros(girders)
     shares[left], shares[left + 1] = 1 - inner, inner
     return shares
+
+
+def panel(position: float, spacing: float, girders: int) -> tuple[int, float]:
+    """Return the girder to the left of a place, from 0, and how far beyond it the place lies.
+
+    Parameters
+    ----------
+    position, spacing, girders : float, float, int
+        As for `line_shares`.
+
+    Returns
+    -------
+    tuple of int and float
+        Of the panel that carries the load; on an overhang the panel next to it.
+    """
+    left = min(max(math.floor(position / spacing), 0), girders - 2)
+    return left, position - left * spacing
 
 
 def strip_widths(start: float, end: float, spacing: float, girders: int) -> Shares:
@@ -75,12 +92,16 @@ def strip_widths(start: float, end: float, spacing: float, girders: int) -> Shar
     ------
     Statics: the lever rule. No clause.
     """
-    inner = [place * spacing for place in range(girders) if start < place * spacing < end]
-    stops = [start, *inner, end]
     total = np.zeros(girders)
-    for a, z in pairwise(stops):
+    for a, z in pieces(start, end, spacing, girders):
         total += (z - a) * line_shares((a + z) / 2, spacing, girders)
     return total
+
+
+def pieces(start: float, end: float, spacing: float, girders: int) -> list[tuple[float, float]]:
+    """Return a strip cut over every girder."""
+    inner = [place * spacing for place in range(girders) if start < place * spacing < end]
+    return list(pairwise([start, *inner, end]))
 
 
 def mirrored(shares: Shares, both: bool) -> Shares:

@@ -173,7 +173,7 @@ def state_bridge(sheet: Sheet, data: BridgeData) -> BridgeNodes:
     taken: Any = 2 * b_bar
     if walk is not None:
         aside = walk.width if walk.rail_width is None else walk.width + walk.rail_width
-        taken = taken + data.sidewalks * aside
+        taken = taken + (aside if data.sidewalks == 1 else 2 * aside)
     w_r = step("w_r", W_d - taken, ft, "clear roadway", ref="geometry")
     N_L = step(
         "N_L",

@@ -47,13 +47,36 @@ def draw_cross_section(sheet: Sheet, bridge: BridgeNodes, trial: TrialShape) -> 
             "labels": {
                 "spacing": f"{round(spacing, 2):g} ft",
                 "overhang": f"{round(overhang, 2):g} ft",
-                "roadway": f"{round(width - 2 * barrier, 2):g} ft roadway",
+                "roadway": f"{round(_number(bridge.roadway, ft), 2):g} ft roadway",
                 "thickness": f"{_number(bridge.deck, inch):.6g} in deck",
                 "girder": bridge.data.girder_words,
             },
+            **_walks(bridge, width, barrier),
         },
         "Typical section, as the bridge was first given.",
     )
+
+
+def _walks(bridge: BridgeNodes, width: float, barrier: float) -> dict[str, Any]:
+    """Return sidewalks, rails, barriers and the roadway between them; nothing without a walk."""
+    walk = bridge.sidewalk
+    if walk is None:
+        return {}
+    edge, clear = _number(walk.edge, ft), _number(walk.width, ft)
+    sides = 2 if bridge.data.sidewalks == 2 else 1
+    separated = walk.rail_width is not None
+    near = edge + clear if separated else 0.0
+    curb = edge + clear + (barrier if separated else 0.0)
+    label = f"{round(clear, 2):g} ft walk"
+    spans = [(edge, edge + clear), (width - edge - clear, width - edge)][:sides]
+    rails = [(0.0, edge), (width - edge, width)][:sides] if separated else []
+    far, other = (width - near, width - curb) if sides == 2 else (width, width - barrier)
+    return {
+        "walks": [{"start": a, "end": z, "label": label} for a, z in spans],
+        "rails": [{"start": a, "end": z} for a, z in rails],
+        "barriers": [near, far],
+        "roadway": [curb, other],
+    }
 
 
 def _number(node: Any, unit: Any) -> float:

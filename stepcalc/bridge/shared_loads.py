@@ -98,36 +98,37 @@ def edge_load(
     except ValueError:
         known = ", ".join(repr(item.value) for item in Sharing)
         raise RangeError(f"the sharing rule is {rule!r}; give one of {known}") from None
-    shares: list[Any]
+    parts: list[Any]
     if chosen is Sharing.EQUAL:
         ref, room = "LRFD 4.6.2.2.1", girders >= 2
-        shares = [2 / girders] * 3
+        parts = [2 / girders * weight] * 3
     elif chosen is Sharing.FIRST:
         if not 1 <= first <= 3:
             raise RangeError(f"{first} girders share a {what}; give 1 to 3")
         ref, room = "owner's rule", girders >= 2
-        shares = [_of_both_edges(girders, first, place) for place in range(3)]
+        parts = [_of_both_edges(girders, weight, first, place) for place in range(3)]
     else:
         ref, room = "owner's rule", girders >= 2 * len(percentages)
-        shares = _fractions(percentages, what)
+        parts = [share * weight for share in _fractions(percentages, what)]
     sheet.note(f"Sharing of the {what} on each edge: {chosen.value}.")
     names = ("exterior", "first interior", "further interior")
     found = [
         sheet.step(
-            f"w_{tag}{mark}", share * weight, klf, f"{what} on the {name} girder", ref=ref,
+            f"w_{tag}{mark}", part, klf, f"{what} on the {name} girder", ref=ref,
             valid=(room,),
         )
-        for mark, name, share in zip(("e", "1", "i"), names, shares, strict=True)
+        for mark, name, part in zip(("e", "1", "i"), names, parts, strict=True)
     ]  # fmt: skip
     return SharedLoad(*found)
 
 
-def _of_both_edges(girders: Operand, first: int, place: int) -> Any:
-    """Return the share of a girder in one edge's load, and in the other's where it reaches it."""
-    own = 1.0 / first if place < first else 0.0
+def _of_both_edges(girders: Operand, weight: Operand, first: int, place: int) -> Any:
+    """Return a girder's part of one edge's load, and of the other's where that reaches it."""
+    own = weight / first if place < first else 0 * weight
+    both = 2 * weight / first if place < first else weight / first
+    reached = (girders - place if place else girders) <= first
     return cases(
-        (girders - place <= first, own + 1.0 / first, "the groups of both edges meet here"),
-        otherwise=(own, "from its own edge"),
+        (reached, both, "the groups of both edges meet here"), otherwise=(own, "from its own edge")
     )
 
 

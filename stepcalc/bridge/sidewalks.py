@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from stepcalc.bridge.constants import use
-from stepcalc.bridge.deck_shares import greatest, mirrored, strip_widths
+from stepcalc.bridge.deck_shares import greatest, mirrored, panel, pieces, strip_widths
 from stepcalc.bridge.fields import WalkSharing
 from stepcalc.expr.functions import cases, floor, maximum
 from stepcalc.sheet.kernels import Kernel, register_kernel
@@ -54,9 +54,30 @@ def _table(
     sheet.table(["girder", "width"], rows,
                 f"From {start:.4g} to {end:.4g} ft from the left exterior girder"
                 f"{', and the same at the right' if walks == '2' else ''}; lever rule")  # fmt: skip
-    width = sheet.given("b", greatest(widths, girder) * ft, "greatest of them", source="table")
-    sheet.step("b_PL", 1 * width, ft, f"width on the {girder} girder", ref="statics")
+    count = round(girders)
+    at = [0, count - 1] if girder == "exterior" else list(range(1, count - 1))
+    worst = max(at, key=lambda place: float(widths[place]))
+    S = sheet.given("S", spacing * ft, "spacing of the girders", source="as above")
+    terms = _terms(S, start, end, spacing, count, worst)
+    if walks == "2":
+        terms += _terms(S, start, end, spacing, count, count - 1 - worst)
+    formula = sum(terms[1:], terms[0]) if terms else 0 * S
+    sheet.step("b_PL", formula, ft, f"on girder {worst + 1}: each piece at its middle",
+               ref="lever rule")  # fmt: skip
     return sheet
+
+
+def _terms(S: Any, start: float, end: float, spacing: float, count: int, girder: int) -> list[Any]:
+    """Return the pieces of a walk that a girder carries, each width times its share."""
+    found = []
+    for a, z in pieces(start, end, spacing, count):
+        left, beyond = panel((a + z) / 2, spacing, count)
+        width, inner = (z - a) * ft, beyond * ft
+        if girder == left:
+            found.append(width * (1 - inner / S))
+        elif girder == left + 1:
+            found.append(width * (inner / S))
+    return found
 
 
 WALK_WIDTH = register_kernel(
@@ -102,7 +123,7 @@ def carried_width(sheet: Sheet, bridge: BridgeNodes, *, exterior: bool = False) 
     count = bridge.data.sidewalks
     if bridge.data.walk_sharing is WalkSharing.EQUAL:
         return sheet.step(
-            "b_PL", count * walk.width / bridge.girders, ft,
+            "b_PL", (walk.width if count == 1 else 2 * walk.width) / bridge.girders, ft,
             "width of sidewalk on one girder, all girders equally", ref="LRFD 4.6.2.2.1",
         )  # fmt: skip
     start = sheet.step(

@@ -9,12 +9,12 @@ from typing import Any
 
 import numpy as np
 
-from stepcalc.bridge.deck_shares import Shares, greatest, line_shares
+from stepcalc.bridge.deck_shares import Shares, greatest, line_shares, panel
 from stepcalc.bridge.feet_inches import looks_like_feet_and_inches, parse_feet_inches
 from stepcalc.errors import RangeError, StepcalcError
 from stepcalc.sheet.kernels import Kernel, register_kernel
 from stepcalc.sheet.sheet import Sheet
-from stepcalc.units import Q_, klf
+from stepcalc.units import Q_, ft, klf
 from stepcalc.units.info import read_unit
 from stepcalc.units.numbers import shown_text
 
@@ -183,15 +183,24 @@ def _table(utilities: str, spacing: float, girders: float, girder: str) -> Sheet
     sheet.table(header, rows, "Utilities; between two girders by the lever rule")
     at = [0, count - 1] if girder == "exterior" else list(range(1, count - 1))
     worst = max(at, key=lambda place: float(total[place]))
-    terms: list[Any] = []
-    for number, item in enumerate(items, 1):
-        share = float(item.on(spacing, count)[worst])
-        if share:
-            what = f"{item.name} on girder {worst + 1}"
-            terms.append(sheet.given(f"w_{number}", share * klf, what, source="table"))
-    formula = sum(terms[1:], terms[0]) if len(terms) > 1 else (terms or [0 * klf])[0]
-    sheet.step("w_ut", 1 * formula, klf, f"utilities on {girder} girder {worst + 1}", ref="sum")
+    S = sheet.given("S", spacing * ft, "spacing of the girders", source="as above")
+    terms = [term for item in items if (term := _term(S, item, spacing, count, worst)) is not None]
+    formula = sum(terms[1:], terms[0]) if terms else 0 * S * klf / ft
+    sheet.step("w_ut", formula, klf, f"utilities on {girder} girder {worst + 1}", ref="lever rule")
     return sheet
+
+
+def _term(S: Any, item: Utility, spacing: float, count: int, girder: int) -> Any:
+    """Return weight times share of a utility on a girder; None where it carries nothing."""
+    weight = item.weight * klf
+    if item.place is None:
+        share = sum(part for number, part in item.shares if number == girder + 1)
+        return share * weight if share else None
+    left, beyond = panel(item.place, spacing, count)
+    inner = beyond * ft
+    if girder == left:
+        return weight * (1 - inner / S)
+    return weight * (inner / S) if girder == left + 1 else None
 
 
 UTILITY_LOAD = register_kernel(

@@ -105,6 +105,10 @@ def _bridge_section(figure: BridgeSection) -> list[str]:
     return [
         f"Section of a bridge deck {right - left:g} ft wide on {count} "
         f"girder{'s' if count > 1 else ''} at {places} ft",
+        f"{len(figure.walks)} sidewalk{'s' if len(figure.walks) > 1 else ''}, from "
+        + ", ".join(f"{walk.start:.4g} to {walk.end:.4g} ft" for walk in figure.walks)
+        if figure.walks
+        else "",
         f"Labels: {labels}" if labels else "",
     ]
 

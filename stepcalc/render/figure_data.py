@@ -85,7 +85,11 @@ class Influence:
 
 @dataclass(frozen=True, slots=True)
 class BridgeSection:
-    """A typical section: girders under a deck, in feet."""
+    """A typical section: girders under a deck, in feet.
+
+    ``roadway`` holds the faces of the barriers or curbs, ``barriers`` the outer faces of the two
+    barriers, where they do not stand at the edges of the deck.
+    """
 
     girders: tuple[float, ...]
     deck: tuple[float, float]
@@ -94,6 +98,10 @@ class BridgeSection:
     depth: float
     flange: float
     labels: Mapping[str, str]
+    walks: tuple[Stretch, ...] = ()
+    rails: tuple[Stretch, ...] = ()
+    barriers: tuple[float, ...] = ()
+    roadway: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -308,7 +316,8 @@ def _bridge_section(fields: _Fields) -> BridgeSection:
     return BridgeSection(
         girders, (deck[0], deck[1]), fields.positive("thickness"),
         fields.number("barrier_width", 0.0), fields.positive("depth"), fields.positive("flange"),
-        fields.labels("labels"),
+        fields.labels("labels"), fields.items("walks", _stretch), fields.items("rails", _stretch),
+        fields.numbers("barriers", 0, 2), fields.numbers("roadway", 0, 2),
     )  # fmt: skip
 
 

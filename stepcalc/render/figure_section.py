@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
 _ASIDE = 0.35
 _BARRIER_HEIGHT = 2.8  # feet: only a likeness; the data do not state a height
+_WALK_HEIGHT = 0.5  # feet: a likeness too
 _FLANGE = 0.10  # feet: flange and web are drawn thick enough to be seen
 _WEB = 0.07
 _PLACED = ("spacing", "overhang", "roadway", "width", "thickness", "girder")
@@ -50,10 +51,23 @@ def _draw_deck(axes: Axes, section: BridgeSection, top: float, inches: float) ->
         Rectangle((left, top - tall), right - left, tall, facecolor=canvas.LIGHT,
                   edgecolor=canvas.INK, lw=0.9)
     )  # fmt: skip
+    for walk in section.walks:
+        axes.add_patch(
+            Rectangle((walk.start, top), walk.end - walk.start, _WALK_HEIGHT * inches,
+                      facecolor="white", edgecolor=canvas.INK, lw=0.9)
+        )  # fmt: skip
+        canvas.write(axes, (walk.start + walk.end) / 2, top + _WALK_HEIGHT * inches + 0.02,
+                     walk.label, va="bottom")  # fmt: skip
+    for rail in section.rails:
+        axes.add_patch(
+            Rectangle((rail.start, top), rail.end - rail.start, _BARRIER_HEIGHT * inches,
+                      facecolor="white", edgecolor=canvas.INK, lw=0.9)
+        )  # fmt: skip
     if not section.barrier_width:
         return
     high, wide = _BARRIER_HEIGHT * inches, section.barrier_width
-    for edge, inward in ((left, 1.0), (right, -1.0)):
+    outer = section.barriers if len(section.barriers) == 2 else (left, right)
+    for edge, inward in ((outer[0], 1.0), (outer[1], -1.0)):
         corners = [
             (edge, top), (edge, top + high), (edge + inward * 0.5 * wide, top + high),
             (edge + inward * 0.65 * wide, top + 0.35 * high), (edge + inward * wide, top),
@@ -77,8 +91,10 @@ def _label(axes: Axes, section: BridgeSection, top: float, foot: float, inches: 
     labels, girders = section.labels, sorted(section.girders)
     across = top + (_BARRIER_HEIGHT * inches if section.barrier_width else 0.0)
     if "roadway" in labels:
-        canvas.dimension(axes, left + section.barrier_width, right - section.barrier_width,
-                         top + 0.14, labels["roadway"])  # fmt: skip
+        faces = section.roadway
+        if len(faces) != 2:
+            faces = (left + section.barrier_width, right - section.barrier_width)
+        canvas.dimension(axes, *faces, top + 0.14, labels["roadway"])
     if "width" in labels:
         canvas.dimension(axes, left, right, across + 0.34, labels["width"])
         for x in (left, right):

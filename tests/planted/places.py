@@ -250,8 +250,8 @@ _WHOLE = [
     *places(
         "bridge/combinations.py",
         f"{_UNIT}test_bridge_service_pour.py",
-        ("g_DC * (e.M_DC1 + e.M_DC2)", "g_DC * e.M_DC1 + e.M_DC2"),
-        ("g_DW * e.V_DW", "g_DC * e.V_DW"),
+        ('use(sheet, "gamma_DC") * (DC1 + DC2)', 'use(sheet, "gamma_DC") * DC1 + DC2'),
+        ('use(sheet, "gamma_DW") * DW', 'use(sheet, "gamma_DC") * DW'),
         ('use(sheet, "gamma_SII") * e.M_LL', "g_LL * e.M_LL"),
     ),
     *places(

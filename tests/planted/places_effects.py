@@ -68,14 +68,14 @@ EFFECTS = [
     *places(
         "bridge/shared_loads.py",
         f"{_UNIT}test_shared_loads.py",
-        ("shares = [2 / girders] * 3", "shares = [1 / girders] * 3"),
+        ("parts = [2 / girders * weight] * 3", "parts = [1 / girders * weight] * 3"),
         ("(spacing / 2 + overhang)", "(spacing + overhang)"),
-        ("girders - place <= first", "girders - place < first"),
+        ("if place else girders) <= first", "if place else girders) < first"),
     ),
     *places(
         "bridge/deck_shares.py",
         f"{_UNIT}test_deck_loads.py",
-        ("inner = position / spacing - left", "inner = 0.5 * position / spacing - 0.5 * left"),
+        ("inner = beyond / spacing", "inner = 0.5 * beyond / spacing"),
         ("(a + z) / 2, spacing", "a, spacing"),
     ),
     *places(

@@ -13,10 +13,11 @@ from hypothesis import strategies as st
 from stepcalc import Sheet
 from stepcalc.bridge.bridge_file import parse_bridge
 from stepcalc.bridge.deck_shares import greatest, line_shares, mirrored, strip_widths
-from stepcalc.bridge.girder import girder_sheet
+from stepcalc.bridge.girder import girder_calculation, girder_sheet
 from stepcalc.bridge.shared_loads import Sharing, edge_load
 from stepcalc.bridge.utilities import UTILITY_LOAD, read_utilities
 from stepcalc.errors import BridgeFileError, RangeError
+from stepcalc.render.sheet_blocks import sheet_blocks
 from stepcalc.sheet.proofs import proof_of
 from stepcalc.units import ft, klf
 
@@ -273,3 +274,22 @@ def test_every_limit_state_is_named_on_the_sheet() -> None:
 def test_files_that_cannot_be_meant(changes: Any, more: Any, words: Any) -> None:
     with pytest.raises(BridgeFileError, match=words):
         alder(*changes, more=more)
+
+
+def test_the_demo_with_a_sidewalk_draws_it_and_rates_the_beam() -> None:
+    """Willow Ford: walk and rail at the left, the barrier between walk and roadway."""
+    place = Path(__file__).parents[2] / "notebooks/sheets/willow_ford.toml"
+    found = girder_calculation(parse_bridge(place.read_text("utf-8")), proof=None)
+    assert found.passed
+    assert found.rating is not None
+    assert found.sheet.warnings == []
+    (figure,) = [
+        block["data"] for block in sheet_blocks(found.sheet)
+        if block["kind"] == "figure" and block["data"]["kind"] == "bridge_section"
+    ]  # fmt: skip
+    rail = 10 / 12
+    assert figure["walks"][0]["start"] == pytest.approx(rail)
+    assert figure["barriers"] == pytest.approx([rail + 5, 35.0])
+    assert figure["roadway"] == pytest.approx([rail + 5 + 4 / 3, 35 - 4 / 3])
+    width = figure["roadway"][1] - figure["roadway"][0]
+    assert width == pytest.approx(number(found.sheet, "w_r", "ft"))
