@@ -42,6 +42,12 @@ EFFECTS = [
         ("curb - FIRST_TRUCK - k * np.asarray(lane)", "curb - FIRST_TRUCK - np.asarray(lane)"),
     ),
     *places(
+        "bridge/lanes/walk.py",
+        f"{_UNIT}test_lanes.py",
+        ("_m(sheet, count + 1) * (R", "_m(sheet, count) * (R"),
+        ("deck.curb + walk", "deck.curb - walk"),
+    ),
+    *places(
         "bridge/lanes/wheels.py",
         f"{_UNIT}test_lanes.py",
         ("WHEELS = (0.0, 6.0)", "WHEELS = (0.0, 4.0)"),

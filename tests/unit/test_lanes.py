@@ -19,6 +19,10 @@ from stepcalc.bridge.lanes.lever import EXTERIOR_LEVER_MORE
 from stepcalc.bridge.lanes.permit import permit_with_traffic
 from stepcalc.bridge.lanes.rigid import RIGID_SECTION
 from stepcalc.bridge.lanes.skew import skew_corrections, state_skew
+from stepcalc.bridge.lanes.walk import (
+    deck_with_traffic_on_the_walk,
+    vehicles_and_pedestrians,
+)
 from stepcalc.bridge.lanes.wheel_lines import exterior_wheel_lines
 from stepcalc.bridge.lanes.wheels import exterior_arms, interior_distances
 from stepcalc.bridge.lever_rule import lever_rule
@@ -322,3 +326,40 @@ def test_exterior_wheel_lines_of_the_standard_specifications() -> None:
             girders=sheet.given("N_b", girders), lanes=sheet.given("N_L", 2),
         )  # fmt: skip
         assert number(found) == pytest.approx(expected, rel=1e-9)
+
+
+def test_pedestrians_are_a_further_lane_by_hand() -> None:
+    """R 0.59 and 0.70, 1000 of vehicles, 80 of pedestrians.
+
+    Alone 1.2 x 590 = 708 and 700; with the walk 1.0 x 670 = 670 and 0.85 x 780 = 663.
+    """
+    sheet = Sheet("walk")
+    give = sheet.given
+    found = vehicles_and_pedestrians(
+        sheet, reactions=[give("R_1", 0.59), give("R_2", 0.70)], vehicle=give("Q", 1000 * kip_ft),
+        pedestrians=give("P", 80 * kip_ft), lanes=give("N_L", 2), unit=kip_ft,
+    )  # fmt: skip
+    values = [number(sheet[name]) for name in ("Q_1", "Q_1P", "Q_2", "Q_2P")]
+    assert values == pytest.approx([708, 670, 700, 663])
+    assert number(found) == pytest.approx(708)
+    narrow = sheet.revise(N_L=1)
+    assert number(narrow["Q_2P"]) == 0
+    with pytest.raises(RangeError, match="reactions"):
+        vehicles_and_pedestrians(
+            sheet, reactions=[], vehicle=sheet["Q"], pedestrians=sheet["P"], lanes=sheet["N_L"],
+            unit=kip_ft, name="W",
+        )  # fmt: skip
+
+
+def test_vehicles_on_the_walk_push_the_exterior_girder() -> None:
+    """A walk of 5 ft moves the wheels out: d_e 1.625 - 5 to 1.625; 36.25 - 5 to 36.25 ft."""
+    sheet, deck, moment, shear, _ = bridge(overhang=3.0, barrier=6.375)
+    inside = number(deck.curb)
+    assert inside == pytest.approx(-3.375)
+    walk: Any = sheet.given("b_w", 5 * ft)
+    with sheet.part("Vehicles on the walk"):
+        wide = deck_with_traffic_on_the_walk(sheet, deck, walk=walk)
+        outer = exterior_lanes(sheet, wide, interior_moment=moment.more, interior_shear=shear.more)
+    assert number(wide.curb) == pytest.approx(1.625)
+    assert number(wide.roadway) == pytest.approx(number(deck.roadway) + 5)
+    assert number(outer.lever_one) == pytest.approx(1.2 * 9.75 / 16.5)
