@@ -35,6 +35,7 @@ from stepcalc.bridge.composite_fields import ALL_FIELDS, COMPOSITE_FIELDS, COMPO
 from stepcalc.bridge.data import BridgeData
 from stepcalc.bridge.feet_inches import looks_like_feet_and_inches, parse_feet_inches
 from stepcalc.bridge.fields import SECTIONS, TITLE_KEYS, Choice, Field
+from stepcalc.bridge.section_fields import SECTION_TABLES, change_schema_text, read_changes
 from stepcalc.errors import BridgeFileError, StepcalcError
 from stepcalc.units import Q_
 from stepcalc.units.info import read_unit
@@ -142,7 +143,7 @@ def composite_schema_text() -> str:
     str
         TOML; every key is optional by itself, some go together.
     """
-    return "\n".join([*_schema_tables(COMPOSITE_SECTIONS)[1:], ""])
+    return "\n".join([*_schema_tables(COMPOSITE_SECTIONS)[1:], change_schema_text(), ""])
 
 
 def _schema_tables(sections: tuple[str, ...]) -> list[str]:
@@ -182,7 +183,14 @@ def _arguments(tables: Mapping[str, Any]) -> dict[str, Any]:
                 raise BridgeFileError(_wrong_key(key, section))
             values[key] = _value(rule, value)
     details = {key: values.pop(key) for key in tuple(values) if key in COMPOSITE_FIELDS}
+    changes = read_changes(tables, _value)
     composite = values.get("composite") is True
+    if changes and not composite:
+        raise BridgeFileError(
+            "[[changes]] belongs to a composite girder; add composite = true in [girder], or leave "
+            "the tables out"
+        )
+    details |= changes
     if details and not composite:
         first = COMPOSITE_FIELDS[next(iter(details))]
         raise BridgeFileError(
@@ -213,6 +221,8 @@ def _check_top(name: str, content: object) -> None:
     if name == "source":
         if not isinstance(content, str) or not content.strip():
             raise BridgeFileError(f"source is {content!r}; want the text of one source")
+    elif name in SECTION_TABLES:
+        return
     elif name not in _TABLES:
         if name in ALL_FIELDS:
             raise BridgeFileError(_wrong_key(name, ""))

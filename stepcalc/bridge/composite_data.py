@@ -7,11 +7,15 @@ from typing import TYPE_CHECKING, Any
 
 from stepcalc.bridge.composite_fields import COMPOSITE_FIELDS, Category, CodeEdition, Widening
 from stepcalc.bridge.field_checks import checked
+from stepcalc.bridge.section_fields import EndWeld, SkewReduction
+from stepcalc.bridge.section_rules import COVER, LONGITUDINAL, check_sections
 from stepcalc.errors import RangeError
 from stepcalc.units import Q_
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+
+    from stepcalc.bridge.section_fields import ChangeTable
 
 __all__ = ["CompositeData"]
 
@@ -67,6 +71,17 @@ class CompositeData:
     widening : Widening
         Whether the deck may be widened later: the exterior girder then resists no less than an
         interior one.
+    web_grade : str or None
+        Grade of the web of a hybrid girder; the flanges have the grade of the bridge.
+    longitudinal_distance, longitudinal_width, longitudinal_thickness : Quantity or None, [length]
+        A longitudinal stiffener, all three or none.
+    cover_width, cover_thickness, cover_start : Quantity or None, [length]
+        A cover plate below the bottom flange of a rolled beam, all three or none; `cover_end` is
+        its end weld.
+    skew_angle : Quantity or None
+        Of the supports; `skew_reduction` says whether it reduces the lanes for moment.
+    changes : tuple of ChangeTable
+        Other flanges nearer to the bearing, welded girders of one span.
 
     Raises
     ------
@@ -121,6 +136,18 @@ class CompositeData:
     wind_strength_3: Any = None
     wind_strength_5: Any = None
     widening: Widening = Widening.POSSIBLE
+    web_grade: str | None = None
+    longitudinal_distance: Any = None
+    longitudinal_width: Any = None
+    longitudinal_thickness: Any = None
+    cover_width: Any = None
+    cover_thickness: Any = None
+    cover_start: Any = None
+    cover_end: EndWeld = EndWeld.ACROSS
+    skew_angle: Any = None
+    skew_reduction: SkewReduction = SkewReduction.NOT_TAKEN
+    changes: tuple[ChangeTable, ...] = ()
+    pours: tuple[Any, ...] = ()
     camber_step: Any = field(default_factory=_of(0.125, "inch"))
 
     def __post_init__(self) -> None:
@@ -136,6 +163,8 @@ class CompositeData:
             (_PIER, "a girder continuous over a pier has its second span and pier section stated"),
             (_BRACKET, "overhang brackets are stated together"),
             (_WIND, "both wind pressures are stated together"),
+            (COVER, "a cover plate is stated with its place"),
+            (LONGITUDINAL, "a longitudinal stiffener is stated with its place"),
         ):
             if any(getattr(self, key) is not None for key in keys):
                 self._all(keys, why)
@@ -150,6 +179,7 @@ class CompositeData:
         for bars, depth in (("top_bars", "top_bars_depth"), ("bottom_bars", "bottom_bars_depth")):
             if (getattr(self, bars) is None) != (getattr(self, depth) is None):
                 raise RangeError(f"{bars} and {depth} are stated together, or neither")
+        check_sections(self)
 
         if self.continuous:
             self._check_pier()

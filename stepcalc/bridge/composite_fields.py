@@ -1,12 +1,13 @@
 """What a bridge file may say of a composite girder, beyond what every girder needs.
 
-The tables ``[plates] [stiffeners] [pier] [reinforcement] [studs] [traffic] [exterior] [camber]``
-belong to a file whose table ``[girder]`` has ``composite = true``.
+The tables ``[plates] [stiffeners] [pier] [reinforcement] [studs] [traffic] [exterior] [camber]
+[cover_plate] [skew]`` belong to a file whose table ``[girder]`` has ``composite = true``.
 """
 
 from __future__ import annotations
 
 from stepcalc.bridge.fields import FIELDS, Choice, Field
+from stepcalc.bridge.section_fields import SECTION_FIELDS
 
 __all__ = [
     "ALL_FIELDS", "COMPOSITE_FIELDS", "COMPOSITE_SECTIONS", "Category", "CodeEdition", "Widening",
@@ -138,10 +139,12 @@ _ROWS = (
             "shop practice, common practice, no source"),
 )  # fmt: skip
 
-COMPOSITE_FIELDS: dict[str, Field] = {field.key: field for field in _ROWS}
+COMPOSITE_FIELDS: dict[str, Field] = {field.key: field for field in (*_ROWS, *SECTION_FIELDS)}
 """Every key by its name, in the order of the file."""
 
-COMPOSITE_SECTIONS: tuple[str, ...] = tuple(dict.fromkeys(field.section for field in _ROWS))
+COMPOSITE_SECTIONS: tuple[str, ...] = tuple(
+    dict.fromkeys(field.section for field in COMPOSITE_FIELDS.values())
+)
 """Tables of the file that hold them."""
 
 ALL_FIELDS: dict[str, Field] = FIELDS | COMPOSITE_FIELDS

@@ -25,6 +25,7 @@ from stepcalc.bridge.fields import (
     WalkSharing,
     WearingBasis,
 )
+from stepcalc.bridge.section_rules import check_along_span
 from stepcalc.data.tables import table
 from stepcalc.errors import RangeError, TableError, UnknownNameError
 from stepcalc.units import Q_
@@ -233,6 +234,13 @@ class BridgeData:
         return Q_(table("steel_grades").value(self.steel_grade, "Fy"), "ksi")
 
     @property
+    def web_strength(self) -> Any:
+        """Yield strength of the web: that of the grade, or of the web of a hybrid girder."""
+        if self.details is None or self.details.web_grade is None:
+            return self.grade_strength
+        return Q_(table("steel_grades").value(self.details.web_grade, "Fy"), "ksi")
+
+    @property
     def deck_width(self) -> float:
         """Width of the deck, ft."""
         return (self.girders - 1) * _feet(self.girder_spacing) + 2 * _feet(self.overhang)
@@ -306,6 +314,7 @@ class BridgeData:
                 f"second_span is {_text(second)}, longer than the span of {_text(self.span)}; "
                 "want the longer span first: its greatest moment is checked in full"
             )
+        check_along_span(self.details, self.span)
         slab = _in(self.structural_thickness, "inch")
         for _, depth in self.details.layers:
             if _in(depth, "inch") >= slab:

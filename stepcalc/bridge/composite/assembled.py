@@ -82,6 +82,7 @@ def composite_positive_flexure(
     lateral: Operand | None = None,
     edition: WebEdition | str = WebEdition.EIGHTH,
     location: str | None = None,
+    along: Operand | None = None,
 ) -> PositiveFlexure:
     """Write Strength I flexure of a composite section in positive bending.
 
@@ -105,6 +106,8 @@ def composite_positive_flexure(
         Of the limit of a noncompact web.
     location : str, optional
         Where along the girder.
+    along : Operand, [length], optional
+        ``d_s`` of a longitudinal stiffener.
 
     Returns
     -------
@@ -142,8 +145,9 @@ def composite_positive_flexure(
         )
         slab = CompositeSlab(f_D1, elastic.long_term)
         web = web_in_flexure(
-            sheet, geometry, sides, depth=depth, hybrid=hybrid, slab=slab, edition=edition
-        )
+            sheet, geometry, sides, depth=depth, hybrid=hybrid, slab=slab, edition=edition,
+            along=along,
+        )  # fmt: skip
     with sheet.part("Strength, Article 6.10.7"):
         strength = positive_strength(
             sheet,

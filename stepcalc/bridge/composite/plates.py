@@ -214,8 +214,9 @@ def rolled_girder(sheet: Sheet, shape: Choice, yield_strength: Operand) -> ISect
 
 
 def add_cover_plate(
-    sheet: Sheet, section: ISection, size: tuple[Any, Any], strength: Any, *, top: bool = False
-) -> ISection:
+    sheet: Sheet, section: ISection, size: tuple[Any, Any], strength: Any, *, top: bool = False,
+    source: str = "girder elevation",
+) -> ISection:  # fmt: skip
     """Write a cover plate on the bottom (or top) flange as givens.
 
     Parameters
@@ -230,6 +231,8 @@ def add_cover_plate(
         Yield strength.
     top : bool
         On the top flange instead.
+    source : str
+        Where the plate was read.
 
     Returns
     -------
@@ -243,7 +246,7 @@ def add_cover_plate(
     """
     where = "top" if top else "bottom"
     refuse_flat(f"{where} cover plate", *size)
-    put, s = _writer(sheet, "girder elevation"), where[0]
+    put, s = _writer(sheet, source), where[0]
     plate = Plate(
         put(f"b_{s}p", size[0], f"width of the {where} cover plate"),
         put(f"t_{s}p", size[1], f"thickness of the {where} cover plate"),

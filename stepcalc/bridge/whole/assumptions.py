@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from stepcalc.bridge.fields import HaunchDatum, LiveLoadMaximum, WearingBasis
 
 if TYPE_CHECKING:
+    from stepcalc.bridge.composite_data import CompositeData
     from stepcalc.bridge.data import BridgeData
     from stepcalc.sheet.sheet import Sheet
 
@@ -45,8 +46,7 @@ def assumption_rows(data: BridgeData, *, exterior: bool) -> list[tuple[str, str]
          "LRFD 4.6.2.2.1, its conditions met; the owner may share them otherwise"),
         ("The wearing surface is " + ("shared by all girders over the roadway." if shared else
          "carried by tributary width."), data.source_of("wearing_basis")),
-        ("Square and straight: no skew, no curve, parallel girders of equal stiffness.",
-         "LRFD 4.6.2.2.1; the distribution equations ask for it"),
+        _alignment(data),
         ("Axles and lane load: " + str(data.live_load_maximum.value) + ".",
          "the hand procedure's, on the safe side by about 0.1 %" if separate else
          "the envelope's definition; dead load is taken at the same section"),
@@ -56,13 +56,15 @@ def assumption_rows(data: BridgeData, *, exterior: bool) -> list[tuple[str, str]
          "nearly uniform moment between the braces next to midspan"),
         ("The whole deck is poured at once.",
          "a pour sequence is not given; it may be more severe over two spans"
-         if details.continuous else "the most severe stage of a simple span"),
+         if details.continuous else "the most severe stage of a simple span, as the pour sequence "
+         "shows" if details.pours else "the most severe stage of a simple span"),
         ("The connection plate nearest midspan is taken at midspan, its toe at the extreme fibre.",
          "on the safe side; the exact place and height may be used instead"),
         (f"ADTT {details.trucks_per_day} in one direction over 75 years, {details.truck_lanes} "
          f"lane(s) open to trucks; fatigue factors of the {details.edition.value} edition.",
          data.source_of("trucks_per_day")),
     ]  # fmt: skip
+    rows += _section_changes(details)
     if exterior:
         rows.append(
             ("Cross-frames make the section rigid: the rigid-section factor is checked too.",
@@ -78,6 +80,38 @@ def assumption_rows(data: BridgeData, *, exterior: bool) -> list[tuple[str, str]
             rows.append(("No wind on the fascia.", "no pressures in the data: Strength III and V "
                          "are not checked"))  # fmt: skip
     return rows
+
+
+def _alignment(data: BridgeData) -> tuple[str, str]:
+    details = data.details
+    if details is None or details.skew_angle is None:
+        return (
+            "Square and straight: no skew, no curve, parallel girders of equal stiffness.",
+            "LRFD 4.6.2.2.1; the distribution equations ask for it",
+        )
+    return (
+        f"Straight, parallel girders of equal stiffness, supports "
+        f"skew by {details.skew_angle:.5g~P};"
+        f" the reduction of the lanes for moment is {details.skew_reduction.value}. Lateral "
+        "bending by the skew is taken as 0.",
+        f"{data.source_of('skew_angle')}; cross-frames in one line between girders",
+    )
+
+
+def _section_changes(details: CompositeData) -> list[tuple[str, str]]:
+    if details.cover_start is not None:
+        what = "The cover plate of midspan"
+    elif details.changes:
+        what = "The flanges of midspan"
+    else:
+        return []
+    return [
+        (f"{what} counts over the whole span in dead load and in the stiffness that distributes "
+         "the live load; strength, service, pour and fatigue use the section that is there.",
+         "usual; the weight is on the safe side"),
+        ("Live-load deflection and camber use the plain beam with the midspan deflection of the "
+         "stepped one under a uniform load.", "exact for the dead load"),
+    ]  # fmt: skip
 
 
 def _bars(continuous: bool) -> tuple[str, str]:

@@ -12,6 +12,7 @@ from stepcalc.bridge.distribution import fatigue_distribution, interior_distribu
 from stepcalc.bridge.live_load import axle_deflection, girder_live_load, hl93_lane
 from stepcalc.bridge.service import deflection_load
 from stepcalc.bridge.whole.exterior_distribution import exterior_distribution
+from stepcalc.bridge.whole.skewed import skewed_shares
 from stepcalc.expr.functions import maximum
 from stepcalc.units import kip
 
@@ -128,12 +129,14 @@ def _shares(
     inside = interior_distribution(sheet, bridge, steel.trial, loads.haunch)
     if not exterior:
         g_Mf, g_Vf = fatigue_distribution(sheet, inside)
-        return Shares(inside.moment, inside.shear, g_Mf, g_Vf, inside.deflection)
+        square = Shares(inside.moment, inside.shear, g_Mf, g_Vf, inside.deflection)
+        return skewed_shares(sheet, bridge, square, inside.stiffness)
     with sheet.part("Exterior girder"):
         outside = exterior_distribution(sheet, bridge, inside)
-    return Shares(
+    square = Shares(
         outside.moment, outside.shear, outside.fatigue, outside.fatigue, inside.deflection
     )
+    return skewed_shares(sheet, bridge, square, inside.stiffness)
 
 
 def impact_factor(sheet: Sheet) -> Operand:

@@ -30,14 +30,16 @@ from stepcalc.bridge.details.studs import (
 from stepcalc.bridge.moving_loads import AXLE_MOMENT
 from stepcalc.bridge.whole.section_effects import AXLE_MOMENT_AT, SHEAR_RANGE_AT
 from stepcalc.expr.functions import minimum
-from stepcalc.units import kip, kip_ft, ksi
+from stepcalc.units import inch, kip, kip_ft, ksi
 
 if TYPE_CHECKING:
+    from stepcalc.bridge.composite.elastic import Elastic
     from stepcalc.bridge.details.editions import EditionRules
     from stepcalc.bridge.details.fatigue_loads import Traffic
     from stepcalc.bridge.givens import BridgeNodes
     from stepcalc.bridge.whole.composite_section import Composite
     from stepcalc.bridge.whole.demands import Demands
+    from stepcalc.bridge.whole.outer_sections import OuterSection
     from stepcalc.expr.tree import Operand
     from stepcalc.sheet.sheet import Sheet
 
@@ -151,8 +153,9 @@ def _permanent(sheet: Sheet, composite: Composite, demands: Demands) -> tuple[Op
 
 
 def studs_of_girder(
-    sheet: Sheet, bridge: BridgeNodes, composite: Composite, demands: Demands, basis: FatigueBasis
-) -> None:
+    sheet: Sheet, bridge: BridgeNodes, composite: Composite, demands: Demands, basis: FatigueBasis,
+    outer: tuple[OuterSection, ...] = (),
+) -> None:  # fmt: skip
     """Write strength, fatigue pitch, layout in rows and geometry of the studs.
 
     Parameters
@@ -163,6 +166,8 @@ def studs_of_girder(
         Of the girder.
     basis : FatigueBasis
         Edition and traffic.
+    outer : tuple of OuterSection
+        Lighter sections nearer to the bearing.
 
     Source
     ------
@@ -186,7 +191,7 @@ def studs_of_girder(
         )  # fmt: skip
         required = required_connectors(sheet, P_p, strength)
     with sheet.part("Fatigue"):
-        regions = _regions(sheet, bridge, composite, demands, basis, stud)
+        regions = _regions(sheet, bridge, composite, demands, basis, stud, outer)
     with sheet.part("Layout"):
         greatest = greatest_pitch(sheet, basis.rules, section.web.width)
         layout = stud_layout(
@@ -235,12 +240,10 @@ def stud_on_plans(sheet: Sheet, bridge: BridgeNodes) -> tuple[Stud, Operand]:
 
 def _regions(
     sheet: Sheet, bridge: BridgeNodes, composite: Composite, demands: Demands,
-    basis: FatigueBasis, stud: Stud,
+    basis: FatigueBasis, stud: Stud, outer: tuple[OuterSection, ...],
 ) -> list[StudRegion]:  # fmt: skip
     fatigue = stud_fatigue(sheet, basis.rules, diameter=stud.diameter, traffic=basis.traffic)
-    n, L = composite.elastic.short_term, bridge.span
-    assert n is not None
-    assert n.Q is not None
+    L = bridge.span
     length = sheet.step("L_10", L / 10, None, "length of a region", ref="tenth of the span")
     found = []
     for number in range(_REGIONS):
@@ -252,9 +255,38 @@ def _regions(
                 "shear range of the fatigue truck, one lane, no impact", ref="LRFD 3.6.1.4.1",
             )  # fmt: skip
             share = demands.shares.fatigue_shear * (1 + use(sheet, "IM_f")) * V
-            flow = shear_flow_range(
-                sheet, fatigue, shear=share, first_moment=n.Q, inertia=n.inertia, name="V_sr"
-            )
-            pitch = fatigue_pitch(sheet, fatigue, per_row=stud.per_row, flow=flow)
+            pitches = []
+            for count, n in enumerate(_sections_in(bridge, composite, outer, number)):
+                key = "" if count == 0 else "abcd"[count]
+                assert n.Q is not None
+                flow = shear_flow_range(
+                    sheet, fatigue, shear=share, first_moment=n.Q, inertia=n.inertia,
+                    name=f"V_sr{key}",
+                )  # fmt: skip
+                pitches.append(
+                    fatigue_pitch(sheet, fatigue, per_row=stud.per_row, flow=flow,
+                                  name=f"p_fat{key}")
+                )  # fmt: skip
+            pitch = pitches[0] if len(pitches) == 1 else minimum(*pitches)
+            if len(pitches) > 1:
+                pitch = sheet.step("p_fatl", pitch, inch, "the least of both sections",
+                                   ref="the section changes here")  # fmt: skip
         found.append(StudRegion(name, length, pitch))
+    return found
+
+
+def _sections_in(
+    bridge: BridgeNodes, composite: Composite, outer: tuple[OuterSection, ...], number: int
+) -> list[Elastic]:
+    """Return the short-term sections within a tenth of the span, as the bridge was first given."""
+    span = float(bridge.data.span.to("ft").magnitude)
+    start, end = number / 10 * span, (number + 1) / 10 * span
+    found, before = [], 0.0
+    for item in (*outer, None):
+        to = span / 2 if item is None else item.feet
+        if before < end and to > start:
+            n = (composite if item is None else item).elastic.short_term
+            assert n is not None
+            found.append(n)
+        before = to
     return found

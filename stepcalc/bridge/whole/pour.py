@@ -18,6 +18,8 @@ from stepcalc.expr.tree import as_operand
 from stepcalc.units import ft, klf, ksi
 
 if TYPE_CHECKING:
+    from stepcalc.bridge.composite.elastic import Elastic
+    from stepcalc.bridge.composite.geometry import Geometry
     from stepcalc.bridge.composite.sides import Sides
     from stepcalc.bridge.construction import PourEffects
     from stepcalc.bridge.givens import BridgeNodes
@@ -26,7 +28,10 @@ if TYPE_CHECKING:
     from stepcalc.expr.tree import Operand
     from stepcalc.sheet.sheet import Sheet
 
-__all__ = ["Pour", "brackets_on_girder", "deck_pour"]
+__all__ = [
+    "Pour", "bare_steel_checks", "brace_points", "brackets_on_girder", "deck_pour",
+    "stiffener_distance",
+]  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -65,7 +70,7 @@ def deck_pour(
     ------
     AASHTO LRFD, 8th ed. (2017), Art. 3.4.2.1, 6.10.3.2; from memory.
     """
-    given, step = sheet.given, sheet.step
+    given = sheet.given
     width: Operand = bridge.spacing
     if exterior:
         width = bridge.spacing / 2 + bridge.overhang
@@ -77,42 +82,119 @@ def deck_pour(
         "C_b", 1.0, "moment gradient modifier",
         assumed="uniform moment between the braces next to midspan, on the safe side",
     )  # fmt: skip
-    sides = flange_sides(sheet, steel.geometry, positive=True)
-    depth = compressed_web_by_axis(sheet, steel.geometry, steel.elastic, positive=True)
-    hybrid = hybrid_factor(sheet, steel.geometry, steel.elastic)
-    web = web_in_flexure(sheet, steel.geometry, sides, depth=depth, hybrid=hybrid)
+    resistance = bare_steel_checks(
+        sheet, bridge, steel.geometry, steel.elastic, moment=effects.moment, gradient=C_b,
+        exterior=exterior, location="midspan",
+    )  # fmt: skip
+    return Pour(effects, resistance, C_b)
+
+
+def bare_steel_checks(
+    sheet: Sheet,
+    bridge: BridgeNodes,
+    geometry: Geometry,
+    elastic: Elastic,
+    *,
+    moment: Operand,
+    gradient: Operand,
+    exterior: bool,
+    location: str,
+) -> Operand:
+    """Check flanges and web of a bare steel section in the pour.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The sheet that receives the steps.
+    bridge : BridgeNodes
+        Brace spacing, brackets and longitudinal stiffener.
+    geometry, elastic : Geometry, Elastic
+        The bare steel.
+    moment : Operand, [force * length]
+        Factored moment of the pour there.
+    gradient : Operand
+        ``C_b``.
+    exterior : bool
+        Which girder; overhang brackets push the exterior one sideways.
+    location : str
+        Where along the girder.
+
+    Returns
+    -------
+    Operand, [stress]
+        Buckling resistance of the compression flange.
+
+    Source
+    ------
+    AASHTO LRFD, 8th ed. (2017), Art. 6.10.3.2; from memory.
+    """
+    step = sheet.step
+    sides = flange_sides(sheet, geometry, positive=True)
+    depth = compressed_web_by_axis(sheet, geometry, elastic, positive=True)
+    hybrid = hybrid_factor(sheet, geometry, elastic)
+    web = web_in_flexure(sheet, geometry, sides, depth=depth, hybrid=hybrid)
     sheet.note("In the pour the load-shedding factor R_b is 1.0 (LRFD 6.10.1.10.2).")
     web = replace(web, shedding=as_operand(1.0))
     buckling = flange_buckling(
-        sheet, steel.geometry, sides, web, unbraced=bridge.brace_spacing, gradient=C_b
+        sheet, geometry, sides, web, unbraced=bridge.brace_spacing, gradient=gradient
     )
-    F_crw = bend_buckling(sheet, steel.geometry, sides, depth=depth, hybrid=hybrid)
-    f_c = step("f_buc", effects.moment / steel.elastic.S_top, ksi, "top flange in the pour",
+    F_crw = bend_buckling(sheet, geometry, sides, depth=depth, hybrid=hybrid,
+                          along=stiffener_distance(sheet, bridge))  # fmt: skip
+    f_c = step("f_buc", moment / elastic.S_top, ksi, "top flange in the pour",
                ref="M/S, steel section")  # fmt: skip
-    f_t = step("f_but", effects.moment / steel.elastic.S_bottom, ksi, "bottom flange in the pour",
+    f_t = step("f_but", moment / elastic.S_bottom, ksi, "bottom flange in the pour",
                ref="M/S, steel section")  # fmt: skip
     details = bridge.data.details
     if exterior and details is not None and details.brackets:
         first = brackets_on_girder(sheet, bridge, sides)
         f_l = second_order_lateral(
-            sheet, sides, web, buckling, first_order=first, vertical=f_c, location="midspan"
+            sheet, sides, web, buckling, first_order=first, vertical=f_c, location=location
         ).stress
     else:
         why = (
             "no overhang brackets in the data: their lateral bending is taken as 0 here"
             if exterior
-            else "interior girder, no skew: overhang brackets load the exterior girder"
+            else "interior girder: overhang brackets load the exterior girder"
         )
-        f_l = given("f_l", 0 * ksi, "lateral bending stress of the flanges", assumed=why)
+        f_l = sheet.given("f_l", 0 * ksi, "lateral bending stress of the flanges", assumed=why)
     pour_checks(
         sheet,
         PourFlanges(
             f_c, f_t, f_l, f_l, buckling.resistance, F_crw,
             sides.compression.strength, sides.tension.strength, hybrid,
         ),
-        location="midspan",
+        location=location,
     )  # fmt: skip
-    return Pour(effects, buckling.resistance, C_b)
+    return buckling.resistance
+
+
+def stiffener_distance(sheet: Sheet, bridge: BridgeNodes) -> Operand | None:
+    """Return the distance of the longitudinal stiffener from the top flange, if there is one.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The sheet, which receives the given the first time.
+    bridge : BridgeNodes
+        The bridge.
+
+    Returns
+    -------
+    Operand or None
+        ``d_s``, [length].
+    """
+    details = bridge.data.details
+    if details is None or details.longitudinal_distance is None:
+        return None
+    if "d_s" in sheet:
+        known: Operand = sheet["d_s"]
+        return known
+    given: Operand = sheet.given(
+        "d_s", details.longitudinal_distance,
+        "inner face of the top flange to the longitudinal stiffener",
+        source=bridge.data.source_of("longitudinal_distance"),
+    )  # fmt: skip
+    return given
 
 
 def brackets_on_girder(sheet: Sheet, bridge: BridgeNodes, sides: Sides) -> Operand:

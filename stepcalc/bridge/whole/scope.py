@@ -18,20 +18,16 @@ _NEVER = (
     "bearings, anchorage and substructure",
     "bolts, welds and splices; fatigue of details other than those in the fatigue table",
     "distortion-induced fatigue; fracture-critical members",
-    "stages of erection before the deck pour; pour sequence",
+    "stages of erection before the deck pour",
     "Strength II and IV, extreme events; Service I, III and IV (the latter two are of concrete)",
-    "skew and curvature: the girders are straight and square",
     "one- and two-lane factors by refined analysis",
     "corrosion and section loss",
     "load rating, legal and permit vehicles",
 )
 
 _NOT_CONTINUOUS = (
-    "shear connectors of the second span, and the one-percent deck reinforcement",
-    "live-load deflection and camber over two spans",
-    "transverse stiffeners themselves; shear of panels other than those at the bearings",
-    "positive moment of the second span, which is no longer than the first; splices",
-    "wind on the fascia, Strength III and V",
+    "field splices and their place; redistribution of moments (Appendix B6); settlement of supports",
+    "moments locked in by the order of the pours: the final DC1 is that of the whole deck at once",
 )
 
 
@@ -54,10 +50,16 @@ def not_checked(data: BridgeData, *, exterior: bool) -> tuple[str, ...]:
     more: list[str] = []
     if details.continuous:
         more += list(_NOT_CONTINUOUS)
-    if exterior and not details.wind and not details.continuous:
+    if exterior and not details.wind:
         more.append("wind on the fascia, Strength III and V: no pressures given")
-    if exterior and (details.continuous or not details.brackets):
+    if exterior and not details.brackets:
         more.append("lateral bending by overhang brackets")
+    if details.skew_angle is None:
+        more.append("skew and curvature: the girders are straight and square")
+    else:
+        more.append("curvature; cross-frame forces and lateral bending by the skew")
+    if not details.pours:
+        more.append("pour sequence: none given")
     return (*more, *_NEVER)
 
 

@@ -7,7 +7,12 @@ from typing import TYPE_CHECKING
 
 from stepcalc.bridge.composite.elastic import steel_section
 from stepcalc.bridge.composite.geometry import section_geometry
-from stepcalc.bridge.composite.plates import PlateSizes, plate_girder, rolled_girder
+from stepcalc.bridge.composite.plates import (
+    PlateSizes,
+    add_cover_plate,
+    plate_girder,
+    rolled_girder,
+)
 from stepcalc.bridge.section import TABLE, TABLE_REF, TrialShape
 from stepcalc.units import Q_, plf
 
@@ -16,6 +21,7 @@ if TYPE_CHECKING:
     from stepcalc.bridge.composite.geometry import Geometry
     from stepcalc.bridge.composite.plates import ISection
     from stepcalc.bridge.givens import BridgeNodes
+    from stepcalc.expr.tree import Operand
     from stepcalc.sheet.sheet import Sheet
 
 __all__ = ["Steel", "trial_steel"]
@@ -72,6 +78,8 @@ def trial_steel(sheet: Sheet, bridge: BridgeNodes) -> Steel:
             neighbours=True,
         )  # fmt: skip
         section = rolled_girder(sheet, bridge.chosen, bridge.yield_strength)
+        if bridge.data.details is not None and bridge.data.details.cover_start is not None:
+            return _covered(sheet, bridge, section, beam)
         geometry = section_geometry(sheet, section)
         elastic = steel_section(sheet, geometry)
         trial = TrialShape(
@@ -85,7 +93,7 @@ def trial_steel(sheet: Sheet, bridge: BridgeNodes) -> Steel:
         (details.top_flange_width, details.top_flange_thickness),
         (details.web_depth, details.web_thickness),
         (details.bottom_flange_width, details.bottom_flange_thickness),
-        F, F, F, bridge.data.source_of("web_depth"),
+        F, bridge.data.web_strength, F, bridge.data.source_of("web_depth"),
     )  # fmt: skip
     section = plate_girder(sheet, sizes)
     geometry = section_geometry(sheet, section)
@@ -96,8 +104,36 @@ def trial_steel(sheet: Sheet, bridge: BridgeNodes) -> Steel:
     )  # fmt: skip
     weight = sheet.step("w_s", gamma_s * elastic.area, plf, "weight of the girder",
                         ref="LRFD Table 3.5.1-1")  # fmt: skip
+    if details.changes:
+        sheet.note(
+            "The flanges of midspan are taken to weigh and to stiffen over the whole span in dead "
+            "load and distribution: on the safe side for the weight."
+        )
     trial = TrialShape(
         None, weight, elastic.area, geometry.depth, section.top.width, elastic.inertia,
         section.top.thickness, elastic.centroid,
     )  # fmt: skip
     return Steel(section, geometry, elastic, trial)
+
+
+def _covered(sheet: Sheet, bridge: BridgeNodes, section: ISection, beam: Operand) -> Steel:
+    """Return a rolled beam with a cover plate below its bottom flange, as it is at midspan."""
+    details = bridge.data.details
+    assert details is not None
+    whole = add_cover_plate(
+        sheet, section, (details.cover_width, details.cover_thickness), bridge.data.grade_strength,
+        source=bridge.data.source_of("cover_width"),
+    )  # fmt: skip
+    geometry = section_geometry(sheet, whole)
+    elastic = steel_section(sheet, geometry)
+    gamma_s = sheet.given("gamma_s", Q_(490, "pcf"), "unit weight of steel",
+                          source="LRFD Table 3.5.1-1 (from memory)")  # fmt: skip
+    weight = sheet.step(
+        "w_sc", beam + gamma_s * geometry.piece("bp").area, plf,
+        "weight of the beam with its cover plate, taken over the whole span", ref="sum",
+    )  # fmt: skip
+    trial = TrialShape(
+        bridge.chosen, weight, elastic.area, geometry.depth, section.top.width, elastic.inertia,
+        section.top.thickness, elastic.centroid,
+    )  # fmt: skip
+    return Steel(whole, geometry, elastic, trial)

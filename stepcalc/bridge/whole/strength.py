@@ -30,22 +30,29 @@ from stepcalc.bridge.details.shear_panels import (
 )
 from stepcalc.bridge.details.transverse_stiffeners import StiffenerPlate, transverse_stiffener
 from stepcalc.bridge.moving_loads import AXLE_SHEAR
-from stepcalc.bridge.section import section_properties
+from stepcalc.bridge.section import TrialShape, section_properties
 from stepcalc.bridge.whole.section_effects import HL93_SHEAR_AT
 from stepcalc.units import kip
 
 if TYPE_CHECKING:
     from stepcalc.bridge.composite.assembled import PositiveFlexure
+    from stepcalc.bridge.composite.elastic import ElasticSections
+    from stepcalc.bridge.composite.geometry import Geometry
+    from stepcalc.bridge.composite.stages import StageMoments
     from stepcalc.bridge.details.shear_panels import PanelShear
     from stepcalc.bridge.givens import BridgeNodes
     from stepcalc.bridge.whole.composite_section import Composite
     from stepcalc.bridge.whole.demands import Demands
+    from stepcalc.bridge.whole.outer_sections import OuterSection
     from stepcalc.bridge.whole.pour import Pour
     from stepcalc.bridge.whole.steel import Steel
     from stepcalc.expr.tree import Operand
     from stepcalc.sheet.sheet import Sheet
 
-__all__ = ["Shear", "bearing_of_girder", "service_stresses", "shear_of_girder", "strength_flexure"]
+__all__ = [
+    "Shear", "StageLoads", "bearing_of_girder", "greatest_moments", "service_stresses",
+    "shear_of_girder", "strength_flexure",
+]  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -57,17 +64,74 @@ class Shear:
     second: PanelShear | None
 
 
-def strength_flexure(sheet: Sheet, composite: Composite, demands: Demands) -> PositiveFlexure:
-    """Write Strength I flexure at the greatest moment: compact or noncompact by the branch.
+@dataclass(frozen=True)
+class StageLoads:
+    """Unfactored moments of one section: DC1, DC2, DW, and live load with impact."""
+
+    DC1: Operand
+    DC2: Operand
+    DW: Operand
+    LL: Operand
+
+    def factored(self, sheet: Sheet, state: str) -> StageMoments:
+        """Write the factored moments of a limit state.
+
+        Parameters
+        ----------
+        sheet : Sheet
+            The sheet that receives the steps.
+        state : str
+            Name of the limit state.
+
+        Returns
+        -------
+        StageMoments
+        """
+        return stage_moments(sheet, self.DC1, DC2=self.DC2, DW=self.DW, LL=self.LL, state=state)
+
+
+def greatest_moments(demands: Demands) -> StageLoads:
+    """Return the moments where they are greatest.
+
+    Parameters
+    ----------
+    demands : Demands
+        Of the girder.
+
+    Returns
+    -------
+    StageLoads
+    """
+    dead = demands.dead
+    return StageLoads(dead.M_DC1, dead.M_DC2, dead.M_DW, demands.live.moment)
+
+
+def strength_flexure(
+    sheet: Sheet,
+    geometry: Geometry,
+    elastic: ElasticSections,
+    loads: StageLoads,
+    *,
+    location: str = "greatest moment",
+    draw: bool = True,
+    along: Operand | None = None,
+) -> PositiveFlexure:
+    """Write Strength I flexure of one section: compact or noncompact by the branch.
 
     Parameters
     ----------
     sheet : Sheet
         The sheet that receives the parts.
-    composite : Composite
-        The section.
-    demands : Demands
+    geometry, elastic
+        The composite section.
+    loads : StageLoads
         Moments.
+    location : str
+        Where along the girder.
+    draw : bool
+        Draw the plastic axis and the stress blocks.
+    along : Operand, [length], optional
+        ``d_s`` of a longitudinal stiffener.
 
     Returns
     -------
@@ -78,56 +142,63 @@ def strength_flexure(sheet: Sheet, composite: Composite, demands: Demands) -> Po
     ------
     AASHTO LRFD, 8th ed. (2017), Art. 6.10.7; from memory.
     """
-    dead = demands.dead
-    moments = stage_moments(
-        sheet, dead.M_DC1, DC2=dead.M_DC2, DW=dead.M_DW, LL=demands.live.moment, state="Strength I"
-    )
+    moments = loads.factored(sheet, "Strength I")
     flexure = composite_positive_flexure(
-        sheet, composite.geometry, composite.elastic, moments, continuous=False,
-        location="greatest moment",
-    )  # fmt: skip
-    draw_girder_section(
-        sheet, composite.geometry, plastic=flexure.plastic,
-        caption="Plastic axis and stress blocks, as first given.",
-    )  # fmt: skip
+        sheet, geometry, elastic, moments, continuous=False, location=location, along=along
+    )
+    if draw:
+        draw_girder_section(
+            sheet, geometry, plastic=flexure.plastic,
+            caption="Plastic axis and stress blocks, as first given.",
+        )  # fmt: skip
     return flexure
 
 
-def service_stresses(sheet: Sheet, composite: Composite, demands: Demands) -> None:
-    """Write Service II at the greatest moment.
+def service_stresses(
+    sheet: Sheet,
+    geometry: Geometry,
+    elastic: ElasticSections,
+    loads: StageLoads,
+    *,
+    location: str = "greatest moment",
+    along: Operand | None = None,
+) -> None:
+    """Write Service II of one section.
 
     Parameters
     ----------
     sheet : Sheet
         The sheet that receives the steps.
-    composite : Composite
-        The section.
-    demands : Demands
+    geometry, elastic
+        The composite section.
+    loads : StageLoads
         Moments.
+    location : str
+        Where along the girder.
+    along : Operand, [length], optional
+        ``d_s`` of a longitudinal stiffener.
 
     Source
     ------
     AASHTO LRFD, 8th ed. (2017), Art. 6.10.4.2; from memory.
     """
-    dead, geometry = demands.dead, composite.geometry
-    moments = stage_moments(
-        sheet, dead.M_DC1, DC2=dead.M_DC2, DW=dead.M_DW, LL=demands.live.moment, state="Service II"
-    )
-    sections = stage_sections(composite.elastic, positive=True)
+    moments = loads.factored(sheet, "Service II")
+    sections = stage_sections(elastic, positive=True)
     sides = flange_sides(sheet, geometry, positive=True)
     stresses = staged_stresses(sheet, sections, moments, positive=True)
     depth = compressed_web_by_stress(sheet, geometry, stresses, sections.short_term)
     hybrid = hybrid_factor(sheet, geometry, sections.short_term)
-    F_crw = bend_buckling(sheet, geometry, sides, depth=depth, hybrid=hybrid)
+    F_crw = bend_buckling(sheet, geometry, sides, depth=depth, hybrid=hybrid, along=along)
     service_two_general(
         sheet, geometry, sides, stresses=stresses, hybrid=hybrid, bending=F_crw, composite=True,
-        location="greatest moment",
+        location=location,
     )  # fmt: skip
 
 
 def shear_of_girder(
-    sheet: Sheet, bridge: BridgeNodes, composite: Composite, demands: Demands, pour: Pour
-) -> Shear:
+    sheet: Sheet, bridge: BridgeNodes, composite: Composite, demands: Demands, pour: Pour,
+    outer: tuple[OuterSection, ...] = (),
+) -> Shear:  # fmt: skip
     """Write Strength I shear: unstiffened where rolled; end and next panel where welded.
 
     Parameters
@@ -136,6 +207,8 @@ def shear_of_girder(
         The sheet that receives the steps.
     bridge, composite, demands, pour
         Of the girder.
+    outer : tuple of OuterSection
+        Lighter sections nearer to the bearing, whose flanges stand beside the first panels.
 
     Returns
     -------
@@ -163,14 +236,15 @@ def shear_of_girder(
         pour_shear(sheet, demand=pour.effects.shear, buckling=first.buckling, location="bearing")
     with sheet.part("First interior panel"):
         V_1 = _shear_at(sheet, bridge, demands, d_1)
-        section = composite.geometry.section
+        section = composite.geometry.section if not outer else outer[0].section
         flanges = (
             section.top.width * section.top.thickness
             + section.bottom.width * section.bottom.thickness
         )
         second = interior_panel(
-            sheet, web, spacing=d_2, flanges=flanges, demand=V_1, location="first stiffener"
-        )
+            sheet, web, spacing=d_2, flanges=flanges, demand=V_1, location="first stiffener",
+            longitudinal=details.longitudinal_distance is not None,
+        )  # fmt: skip
         _web_fatigue(sheet, bridge, demands, d_1, second)
     with sheet.part("Transverse stiffeners"):
         stiffener = _stiffener(sheet, bridge, web)
@@ -246,7 +320,7 @@ def bearing_of_girder(
     """
     reaction, data = demands.factored.V_u, bridge.data
     if bridge.chosen is not None:
-        section = section_properties(sheet, steel.trial)
+        section = section_properties(sheet, _bare_shape(sheet, bridge, steel))
         web_at_bearing(
             sheet, section, yield_strength=bridge.yield_strength, reaction=reaction,
             length=bridge.bearing_length,
@@ -268,3 +342,13 @@ def bearing_of_girder(
     bearing_stiffener(
         sheet, BearingPairs(plate, clip), shear.web, reaction=reaction, location="bearing"
     )
+
+
+def _bare_shape(sheet: Sheet, bridge: BridgeNodes, steel: Steel) -> TrialShape:
+    """Return the rolled shape at the bearing, where a cover plate has ended."""
+    if bridge.data.details is None or bridge.data.details.cover_start is None:
+        return steel.trial
+    table = steel.section.table
+    assert table is not None
+    return TrialShape(bridge.chosen, steel.trial.weight, table.area, table.depth,
+                      steel.section.top.width, table.inertia)  # fmt: skip

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from stepcalc.bridge.composite.stages import StageSections
     from stepcalc.bridge.givens import BridgeNodes
     from stepcalc.bridge.whole.demands import Demands
+    from stepcalc.bridge.whole.outer_sections import OuterSection
     from stepcalc.bridge.whole.strength import Shear
     from stepcalc.expr.tree import Operand
     from stepcalc.sheet.sheet import Sheet
@@ -69,7 +70,9 @@ def stress_table(
     sheet.table(
         ["Load", "Section", "Moment", f"Bottom flange, {pull}", f"Top flange, {push}", last],
         rows,
-        "Unfactored stresses by stage and fibre; live load with impact, distributed",
+        "Unfactored stresses by stage and fibre, M/S, the deck M/(n S); live load with impact, "
+        "distributed",
+        instead=True,
     )
 
 
@@ -96,8 +99,9 @@ def moment_cell(sheet: Sheet, name: str, moment: Operand) -> Operand:
 
 
 def along_the_girder(
-    sheet: Sheet, bridge: BridgeNodes, demands: Demands, flexure: PositiveFlexure, shear: Shear
-) -> None:
+    sheet: Sheet, bridge: BridgeNodes, demands: Demands,
+    outer: tuple[tuple[OuterSection, PositiveFlexure], ...], flexure: PositiveFlexure, shear: Shear,
+) -> None:  # fmt: skip
     """Write Strength I moment and shear at tenth points, to show where they do not govern.
 
     A package prints the point with the greatest ratio in full and the others as a table.
@@ -110,8 +114,10 @@ def along_the_girder(
         Span.
     demands : Demands
         Weights and distribution factors.
+    outer : tuple of (OuterSection, PositiveFlexure)
+        Lighter sections nearer to the bearing, with their resistance.
     flexure : PositiveFlexure
-        Resistance of the section, constant along the girder.
+        Resistance of the section at midspan.
     shear : Shear
         Resistance of the panel at the bearing.
 
@@ -145,9 +151,19 @@ def along_the_girder(
             u_V = sheet.step("u_V", V_u / (phi_v * shear.first.nominal), None,
                              "shear, demand over resistance of the end",
                              ref="LRFD 6.10.9.1-1")  # fmt: skip
-            u_M = sheet.step("u_M", M_u / (phi_f * flexure.strength.nominal), None,
+            here = _section_at(bridge, outer, flexure, tenth)
+            u_M = sheet.step("u_M", M_u / (phi_f * here.strength.nominal), None,
                              "moment, demand over M_n", ref="LRFD 6.10.7.1.1-1")  # fmt: skip
             sheet.step("u", maximum(u_V, u_M), None, "the greater of both", ref="comparison")
+
+
+def _section_at(
+    bridge: BridgeNodes, outer: tuple[tuple[OuterSection, PositiveFlexure], ...],
+    flexure: PositiveFlexure, tenth: int,
+) -> PositiveFlexure:  # fmt: skip
+    """Return the strength of the section at a tenth point, as the bridge was first given."""
+    x = tenth / 10 * float(bridge.data.span.to("ft").magnitude)
+    return next((strength for item, strength in outer if x <= item.feet), flexure)
 
 
 def reactions(sheet: Sheet, demands: Demands) -> None:

@@ -10,6 +10,7 @@ from stepcalc.bridge.details.camber import CamberStage, simple_span_camber
 from stepcalc.bridge.details.depth import least_depths
 from stepcalc.bridge.details.editions import edition_rules
 from stepcalc.bridge.details.exterior_girder import fascia_wind, moment_with_wind
+from stepcalc.bridge.details.longitudinal_stiffeners import AlongWeb, longitudinal_stiffener
 from stepcalc.bridge.details.plate_proportions import FlangePlate, plate_proportions
 from stepcalc.bridge.givens import state_bridge
 from stepcalc.bridge.section_figure import draw_cross_section
@@ -17,17 +18,22 @@ from stepcalc.bridge.whole.assumptions import state_assumptions
 from stepcalc.bridge.whole.composite_section import composite_section
 from stepcalc.bridge.whole.demands import girder_demands
 from stepcalc.bridge.whole.fatigue_and_studs import fatigue_of_girder, studs_of_girder
-from stepcalc.bridge.whole.pour import brace_points, deck_pour
+from stepcalc.bridge.whole.outer_sections import equivalent_inertia, outer_sections
+from stepcalc.bridge.whole.pour import brace_points, deck_pour, stiffener_distance
+from stepcalc.bridge.whole.pour_order import pour_order_of_simple_span
 from stepcalc.bridge.whole.scope import conclude_girder
+from stepcalc.bridge.whole.section_changes import cover_plate_ends, section_changes
 from stepcalc.bridge.whole.steel import trial_steel
 from stepcalc.bridge.whole.strength import (
     bearing_of_girder,
+    greatest_moments,
     service_stresses,
     shear_of_girder,
     strength_flexure,
 )
 from stepcalc.bridge.whole.tables import along_the_girder, reactions, stress_table
-from stepcalc.units import inch, kip_ft
+from stepcalc.expr.functions import maximum
+from stepcalc.units import inch, kip_ft, ksi
 
 if TYPE_CHECKING:
     from stepcalc.bridge.composite.assembled import PositiveFlexure
@@ -35,7 +41,9 @@ if TYPE_CHECKING:
     from stepcalc.bridge.givens import BridgeNodes
     from stepcalc.bridge.whole.composite_section import Composite
     from stepcalc.bridge.whole.demands import Demands
+    from stepcalc.bridge.whole.outer_sections import OuterSection
     from stepcalc.bridge.whole.steel import Steel
+    from stepcalc.bridge.whole.strength import Shear
     from stepcalc.sheet.sheet import Sheet
 
 __all__ = ["write_composite"]
@@ -71,6 +79,7 @@ def write_composite(
     demands = girder_demands(sheet, bridge, steel, exterior=exterior, proof=proof)
     with sheet.part("Section properties"):
         composite = composite_section(sheet, bridge, steel, demands.loads.haunch, exterior=exterior)
+        outer = outer_sections(sheet, bridge, steel, composite)
     with sheet.part("Stresses by stage"):
         dead = demands.dead
         stress_table(
@@ -79,44 +88,90 @@ def write_composite(
             (dead.M_DC1, dead.M_DC2, dead.M_DW, demands.live.moment),
         )
     with sheet.part("Proportion limits"):
-        _proportions(sheet, steel)
+        _proportions(sheet, bridge, steel)
     with sheet.part("Constructibility"):
         pour = deck_pour(sheet, bridge, steel, demands, exterior=exterior)
+    if data.details is not None and data.details.pours:
+        with sheet.part("Pour sequence"):
+            pour_order_of_simple_span(sheet, bridge, demands)
     with sheet.part("Brace points"):
         brace_points(sheet, bridge, steel, pour)
     with sheet.part("Service II"):
-        service_stresses(sheet, composite, demands)
+        service_stresses(sheet, composite.geometry, composite.elastic, greatest_moments(demands),
+                         along=stiffener_distance(sheet, bridge))  # fmt: skip
     with sheet.part("Fatigue"):
         basis = fatigue_of_girder(sheet, bridge, composite, demands)
     with sheet.part("Strength I, flexure"):
-        flexure = strength_flexure(sheet, composite, demands)
+        flexure = strength_flexure(
+            sheet, composite.geometry, composite.elastic, greatest_moments(demands),
+            along=stiffener_distance(sheet, bridge),
+        )  # fmt: skip
+    lighter: tuple[PositiveFlexure, ...] = ()
+    if outer:
+        with sheet.part("Where the section changes"):
+            lighter = section_changes(sheet, bridge, outer, demands, pour, basis, exterior=exterior)
+            if outer[0].cover:
+                with sheet.part("Ends of the cover plate"):
+                    cover_plate_ends(sheet, bridge, steel, outer[0], demands, lighter[0])
     if exterior and data.details is not None and data.details.wind:
         with sheet.part("Wind on the fascia"):
             _wind(sheet, bridge, steel, demands, flexure)
     with sheet.part("Strength I, shear"):
-        shear = shear_of_girder(sheet, bridge, composite, demands, pour)
+        shear = shear_of_girder(sheet, bridge, composite, demands, pour, outer)
+    if stiffener_distance(sheet, bridge) is not None:
+        with sheet.part("Longitudinal stiffener"):
+            _longitudinal(sheet, bridge, shear, flexure)
     with sheet.part("Along the girder"):
-        along_the_girder(sheet, bridge, demands, flexure, shear)
+        along_the_girder(sheet, bridge, demands, tuple(zip(outer, lighter, strict=True)), flexure,
+                         shear)  # fmt: skip
     with sheet.part("At the bearing"):
         bearing_of_girder(sheet, bridge, steel, shear, demands)
     with sheet.part("Shear connectors"):
-        studs_of_girder(sheet, bridge, composite, demands, basis)
+        studs_of_girder(sheet, bridge, composite, demands, basis, outer)
     with sheet.part("Deflection and depth"):
-        _deflection(sheet, bridge, composite, demands)
+        _deflection(sheet, bridge, composite, demands, outer)
     with sheet.part("Camber"):
-        _camber(sheet, bridge, composite, demands)
+        _camber(sheet, bridge, composite, demands, outer)
     with sheet.part("Reactions"):
         reactions(sheet, demands)
     with sheet.part("Verdict"):
         conclude_girder(sheet, data, exterior=exterior)
 
 
-def _proportions(sheet: Sheet, steel: Steel) -> None:
+def _proportions(sheet: Sheet, bridge: BridgeNodes, steel: Steel) -> None:
     section = steel.section
     plate_proportions(
         sheet, web_depth=section.web.width, web=section.web.thickness,
         compression=FlangePlate(section.top.width, section.top.thickness),
         tension=FlangePlate(section.bottom.width, section.bottom.thickness),
+        longitudinal=stiffener_distance(sheet, bridge) is not None,
+    )  # fmt: skip
+
+
+def _longitudinal(
+    sheet: Sheet, bridge: BridgeNodes, shear: Shear, flexure: PositiveFlexure
+) -> None:
+    details, source = bridge.data.details, bridge.data.source_of
+    distance = stiffener_distance(sheet, bridge)
+    assert details is not None
+    assert distance is not None
+    put = sheet.given
+    stiffener = AlongWeb(
+        distance,
+        put("b_l", details.longitudinal_width, "projecting width of the longitudinal stiffener",
+            source=source("longitudinal_width")),
+        put("t_sl", details.longitudinal_thickness, "its thickness",
+            source=source("longitudinal_thickness")),
+        bridge.yield_strength,
+    )  # fmt: skip
+    f_s = sheet.step(
+        "f_s", maximum(flexure.stresses.top, sheet["Constructibility/f_buc"]), ksi,
+        "greatest factored stress of the compression flange, on the safe side for the stiffener",
+        ref="LRFD 6.10.11.3.1",
+    )  # fmt: skip
+    longitudinal_stiffener(
+        sheet, stiffener, shear.web, spacing=sheet["d_o2"], flange=bridge.yield_strength,
+        hybrid=flexure.web.hybrid, stress=f_s, location="whole length",
     )  # fmt: skip
 
 
@@ -157,11 +212,15 @@ def _wind(
         )  # fmt: skip
 
 
-def _deflection(sheet: Sheet, bridge: BridgeNodes, composite: Composite, demands: Demands) -> None:
+def _deflection(
+    sheet: Sheet, bridge: BridgeNodes, composite: Composite, demands: Demands,
+    outer: tuple[OuterSection, ...],
+) -> None:  # fmt: skip
     n = composite.elastic.short_term
     assert n is not None
+    inertia = equivalent_inertia(sheet, bridge.span, outer, n, key="n", words="short-term section")
     delta = sheet.step(
-        "Delta_LL", demands.deflection / (use(sheet, "E") * n.inertia), inch,
+        "Delta_LL", demands.deflection / (use(sheet, "E") * inertia), inch,
         "live-load deflection at midspan, short-term section", ref="LRFD 2.5.2.6.2",
     )  # fmt: skip
     sheet.check("Live-load deflection", delta <= bridge.span / use(sheet, "r_LL"),
@@ -171,17 +230,28 @@ def _deflection(sheet: Sheet, bridge: BridgeNodes, composite: Composite, demands
                  continuous=False)  # fmt: skip
 
 
-def _camber(sheet: Sheet, bridge: BridgeNodes, composite: Composite, demands: Demands) -> None:
+def _camber(
+    sheet: Sheet, bridge: BridgeNodes, composite: Composite, demands: Demands,
+    outer: tuple[OuterSection, ...],
+) -> None:  # fmt: skip
     details, elastic, loads = bridge.data.details, composite.elastic, demands.loads
     assert details is not None
     assert elastic.long_term is not None
     size = sheet.given("r_C", details.camber_step, "camber is rounded up to a multiple of",
                        assumed="shop practice")  # fmt: skip
-    late = elastic.long_term.inertia
+    L = bridge.span
+    first = equivalent_inertia(sheet, L, outer, elastic.steel, key="s", words="steel alone")
+    late = equivalent_inertia(sheet, L, outer, elastic.long_term, key="3n",
+                              words="long-term section")  # fmt: skip
+    if outer:
+        sheet.note(
+            "The shape of the deflection line between the ends is that of a plain beam; midspan is "
+            "exact for the stepped one."
+        )
     simple_span_camber(
         sheet,
         (
-            CamberStage("DC1", loads.DC1, elastic.steel.inertia),
+            CamberStage("DC1", loads.DC1, first),
             CamberStage("DC2", loads.DC2, late),
             CamberStage("DW", loads.DW, late),
         ),

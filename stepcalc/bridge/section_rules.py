@@ -1,0 +1,129 @@
+"""Whether cover plates, hybrid webs, flange changes and longitudinal stiffeners fit a girder."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from stepcalc.data.tables import table
+from stepcalc.errors import RangeError, TableError
+
+if TYPE_CHECKING:
+    from stepcalc.bridge.composite_data import CompositeData
+
+__all__ = ["COVER", "LONGITUDINAL", "check_along_span", "check_sections"]
+
+COVER = ("cover_width", "cover_thickness", "cover_start")
+LONGITUDINAL = ("longitudinal_distance", "longitudinal_width", "longitudinal_thickness")
+_MOST_CHANGES = 4
+
+
+def check_sections(details: CompositeData) -> None:
+    """Refuse what does not fit the girder, by name.
+
+    Parameters
+    ----------
+    details : CompositeData
+        The girder.
+
+    Raises
+    ------
+    RangeError
+        If a cover plate lies on a welded girder, flanges change on a rolled one, a longitudinal
+        stiffener lies outside the web, or flanges are no wider than the web is thick.
+    TableError
+        If the grade of the web is not in the table.
+    """
+    if details.web_grade is not None:
+        _check_web_grade(details)
+    if details.cover_start is not None and (details.welded or details.continuous):
+        raise RangeError(
+            "cover_start is given, but cover plates belong to a rolled beam of one span here; a "
+            "welded girder changes its flanges by [[changes]]"
+        )
+    if details.longitudinal_distance is not None:
+        if not details.welded or details.continuous:
+            raise RangeError(
+                "longitudinal_distance is given, but longitudinal stiffeners belong to a welded "
+                "girder of one span here"
+            )
+        if details.longitudinal_distance >= details.web_depth:
+            raise RangeError(
+                f"longitudinal_distance is {details.longitudinal_distance:.5g~P}, outside the web "
+                f"of {details.web_depth:.5g~P}; want the distance from the top flange"
+            )
+    if details.changes:
+        _check_changes(details)
+
+
+def _check_web_grade(details: CompositeData) -> None:
+    if not details.welded or details.continuous:
+        raise RangeError(
+            "web_grade is given, but a hybrid girder is welded and of one span here; leave it out"
+        )
+    grades = table("steel_grades")
+    try:
+        grades.row_number(str(details.web_grade))
+    except TableError as error:
+        raise TableError(f"web_grade is not known: {error}") from None
+
+
+def _check_changes(details: CompositeData) -> None:
+    if not details.welded or details.continuous:
+        raise RangeError(
+            "[[changes]] are given, but flanges change on a welded girder of one span here; a "
+            "rolled beam may have a [cover_plate]"
+        )
+    if len(details.changes) > _MOST_CHANGES:
+        raise RangeError(
+            f"[[changes]] stands {len(details.changes)} times; want {_MOST_CHANGES} at most"
+        )
+    before: Any = None
+    for number, change in enumerate(details.changes, 1):
+        if before is not None and change.to <= before:
+            raise RangeError(
+                f"to in [[changes]] number {number} is {change.to:.5g~P}, not beyond the one "
+                f"before, {before:.5g~P}; want them from the bearing inwards"
+            )
+        before = change.to
+        for where in ("top", "bottom"):
+            wide = getattr(change, f"{where}_width")
+            if details.web_thickness >= wide:
+                raise RangeError(
+                    f"web_thickness is {details.web_thickness:.5g~P}, and the {where} flange of "
+                    f"[[changes]] number {number} is {wide:.5g~P} wide; a flange is wider than the "
+                    "web is thick"
+                )
+
+
+def check_along_span(details: CompositeData, span: Any) -> None:
+    """Refuse changes of the section that do not lie in the half span.
+
+    Parameters
+    ----------
+    details : CompositeData
+        The girder.
+    span : Quantity, [length]
+        Of the bridge.
+
+    Raises
+    ------
+    RangeError
+        If a cover plate or a change begins at midspan or beyond, or a panel is longer than the
+        span.
+    """
+    places = [("cover_start", details.cover_start)] if details.cover_start is not None else []
+    places += [
+        (f"to in [[changes]] number {number}", change.to)
+        for number, change in enumerate(details.changes, 1)
+    ]
+    for name, place in places:
+        if place >= span / 2:
+            raise RangeError(
+                f"{name} is {place:.5g~P}, not before midspan of the span of {span:.5g~P}; want "
+                "the distance from the nearer bearing"
+            )
+    if details.panel is not None and not details.continuous and details.panel > span:
+        raise RangeError(
+            f"panel is {details.panel:.5g~P}, longer than the span of {span:.5g~P}; want the "
+            "spacing of the stiffeners"
+        )
