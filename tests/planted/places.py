@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from tests.planted.place import places
+from tests.planted.places_analysis import BEAMS
 from tests.planted.places_composite import COMPOSITE
+from tests.planted.places_continuous import CONTINUOUS
 from tests.planted.places_effects import EFFECTS
 from tests.planted.places_render import RENDER
 
@@ -293,11 +295,13 @@ PLACES = [
     *_UNITS,
     *_CORE,
     *_ANALYSIS,
+    *BEAMS,
     *_CONSTANTS,
     *_LOADS,
     *_RESISTANCE,
     *_WHOLE,
     *COMPOSITE,
     *EFFECTS,
+    *CONTINUOUS,
     *RENDER,
 ]
