@@ -10,7 +10,8 @@ import numpy as np
 from stepcalc.bridge.constants import use
 from stepcalc.bridge.deck_shares import greatest, mirrored, panel, pieces, strip_widths
 from stepcalc.bridge.fields import WalkSharing
-from stepcalc.expr.functions import cases, floor, maximum
+from stepcalc.bridge.lanes.lever import INTERIOR_LEVER_MORE
+from stepcalc.expr.functions import any_of, cases, floor, maximum
 from stepcalc.sheet.kernels import Kernel, register_kernel
 from stepcalc.sheet.sheet import Sheet
 from stepcalc.units import ft, kip, kip_ft, klf
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
     from stepcalc.bridge.distribution import Distribution
     from stepcalc.bridge.givens import BridgeNodes
     from stepcalc.bridge.live_load import GirderLiveLoad, LaneEffects
-    from stepcalc.expr.tree import Operand
+    from stepcalc.expr.tree import Condition, Operand
 
 __all__ = ["WALK_WIDTH", "PedestrianEffects", "carried_width", "pedestrian_effects", "with_walks"]
 
@@ -230,9 +231,17 @@ def with_walks(
          (shares.shear_one, shares.shear_more), "shear"),
     ):  # fmt: skip
         ref = "LRFD 3.6.1.1.2"
+        g_1 = sheet.step(
+            f"g_{tag}P",
+            cases(
+                (_by_lever(bridge), shares.lever.one, "lever rule"),
+                otherwise=(pair[0], "equation"),
+            ),
+            None, f"{words}: one lane beside the walk, with m", ref="LRFD 4.6.2.2",
+        )  # fmt: skip
         single = sheet.step(
             f"{tag}_P1",
-            use(sheet, "m_2") * (pair[0] / use(sheet, "m_1") * one_lane + pedestrians), unit,
+            use(sheet, "m_2") * (g_1 / use(sheet, "m_1") * one_lane + pedestrians), unit,
             f"{words}: one lane and the walk, two loaded lanes", ref=ref,
         )  # fmt: skip
         several = sheet.step(
@@ -243,7 +252,19 @@ def with_walks(
         )  # fmt: skip
         column = [vehicles, single, several]
         if walk_lanes is not None:
-            column.append(_stray(sheet, tag, unit, words, walk_lanes, one_lane, pair))
+            g_w = sheet.step(
+                f"g_{tag}w",
+                cases(
+                    (walk_lanes[0] <= 1, g_1, "one lane"),
+                    (_by_lever(bridge), maximum(g_1, walk_lanes[1]), "lever rule"),
+                    otherwise=(maximum(*pair), "the greater of both equations"),
+                ),
+                None, f"lanes on the girder, {words}, vehicles on the walk", ref="LRFD 4.6.2.2",
+            )  # fmt: skip
+            column.append(sheet.step(
+                f"{tag}_w", g_w * one_lane, unit, f"{words}: vehicles on the walk, no pedestrians",
+                ref="LRFD 3.6.1.6",
+            ))  # fmt: skip
         total = sheet.step(
             f"{tag}_LP", maximum(*column), unit, f"live-load {words} with pedestrians",
             ref="LRFD 3.6.1.1.2, 3.6.1.6",
@@ -258,29 +279,34 @@ def with_walks(
     return found[0], found[1]
 
 
-def _lanes_on_the_walk(sheet: Sheet, bridge: BridgeNodes) -> Operand:
+def _by_lever(bridge: BridgeNodes) -> Condition:
+    """Return the condition on which the code puts the lever rule in the place of equations."""
+    return any_of(bridge.spacing > 16 * ft, bridge.girders <= 3)
+
+
+def _lanes_on_the_walk(sheet: Sheet, bridge: BridgeNodes) -> tuple[Operand, Operand]:
+    """Write the lanes between the outer barriers, and their lever rule."""
     sheet.note(
         "No barrier keeps vehicles off the walk: vehicles between the outer barriers, without "
         "pedestrians, are a case of their own."
     )
-    count = bridge.data.sidewalks
-    return sheet.step(
-        "N_Lw", maximum(floor((bridge.roadway + count * bridge.walk.width)
-                              / use(sheet, "b_lane")), 1),
+    walk = bridge.walk.width if bridge.data.sidewalks == 1 else 2 * bridge.walk.width
+    width = sheet.step("w_rw", bridge.roadway + walk, ft, "between the outer barriers",
+                       ref="geometry")  # fmt: skip
+    lanes = sheet.step(
+        "N_Lw",
+        cases(
+            (width < 20 * ft, 1, "one lane"),
+            (width < 24 * ft, 2, "two lanes of half the width"),
+            otherwise=(floor(width / use(sheet, "b_lane")), "12 ft lanes"),
+        ),
         None, "lanes that fit between the outer barriers", ref="LRFD 3.6.1.1.1",
     )  # fmt: skip
-
-
-def _stray(
-    sheet: Sheet, tag: str, unit: Any, words: str, lanes: Operand, one_lane: Operand,
-    pair: tuple[Operand, Operand],
-) -> Operand:  # fmt: skip
-    g = sheet.step(
-        f"g_{tag}w",
-        cases((lanes <= 1, pair[0], "one lane"), otherwise=(maximum(*pair), "the greater")),
-        None, f"lanes on the girder, {words}, vehicles on the walk", ref="LRFD 4.6.2.2",
+    inputs: dict[str, Any] = {
+        "spacing": bridge.spacing, "lanes": lanes, "girders": bridge.girders
+    } | {key: use(sheet, key) for key in ("m_1", "m_2", "m_3", "m_4")}  # fmt: skip
+    lever: Operand = sheet.computed(
+        "g_lw", INTERIOR_LEVER_MORE, inputs, None, "lever rule with vehicles on the walk, with m",
+        ref="LRFD C4.6.2.2.1, 3.6.1.1.2", proof="wheels",
     )  # fmt: skip
-    return sheet.step(
-        f"{tag}_w", g * one_lane, unit, f"{words}: vehicles on the walk, no pedestrians",
-        ref="LRFD 3.6.1.6",
-    )  # fmt: skip
+    return lanes, lever

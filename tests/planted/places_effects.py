@@ -88,7 +88,7 @@ EFFECTS = [
         "bridge/sidewalks.py",
         f"{_UNIT}test_deck_loads.py",
         ("walk.edge - bridge.overhang", "bridge.overhang - walk.edge"),
-        ('pair[0] / use(sheet, "m_1") * one_lane', "pair[0] * one_lane"),
+        ('g_1 / use(sheet, "m_1") * one_lane', "g_1 * one_lane"),
     ),
     *places(
         "bridge/rating/factors.py",

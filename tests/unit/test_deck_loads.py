@@ -200,6 +200,22 @@ def test_sidewalk_by_the_lever_rule() -> None:
     assert float(node.value.magnitude) == pytest.approx(5 * (4 / 3) / 7.75)
 
 
+def test_a_walk_on_three_girders_takes_the_lever_rule() -> None:
+    """S 9 ft, three girders: one lane (1 + 3/9)/2 x 1.2 = 0.8; two 0.6667 + (5/9)/2 = 0.9444."""
+    sheet = calculated(
+        ("girders = 4", "girders = 3"), ('girder_spacing = "7\'-9\\""', 'girder_spacing = "9 ft"'),
+        ('"15\'-8\\""', '"15 ft"'), more=WALK,
+    )  # fmt: skip
+    for tag in "MV":
+        assert number(sheet, f"g_{tag}P") == pytest.approx(1.2 * 2 / 3)
+    assert number(sheet, "N_L") == 1  # 23 - 8/3 - 5 = 15.33 ft
+    assert number(sheet, "w_rw", "ft") == pytest.approx(23 - 8 / 3)
+    assert number(sheet, "N_Lw") == 2  # 20.33 ft: two lanes of half of it
+    assert number(sheet, "g_Vw") == pytest.approx(2 / 3 + 5 / 18)
+    M = number(sheet, "M_HL", "kip*ft")
+    assert number(sheet, "M_w", "kip*ft") == pytest.approx((2 / 3 + 5 / 18) * M)
+
+
 def test_one_lane_beside_the_walk() -> None:
     """A walk of 9 ft leaves 16.58 ft, one lane: vehicles alone, with m 1.20, or with the walk."""
     sheet = calculated(more=WALK.replace("5 ft", "9 ft"))
