@@ -292,7 +292,7 @@ def test_layout_in_full_rows() -> None:
     found = layout(b, (7.59, 8.9, 10.4, 12.4, 14.9))
     pitches = [b.read(f"Pitch, part {i}/p", "inch") for i in range(1, 6)]
     assert pitches == [7.5, 8.5, 10.0, 12.0, 14.5]
-    rows = [b.read(f"Pitch, part {i}/N") for i in range(1, 6)]
+    rows = [b.read(f"Pitch, part {i}/N_p") for i in range(1, 6)]
     assert rows == [10, 9, 8, 7, 6]
     assert b.read("N_all") == 120
     assert found.checks[0].ratio == pytest.approx(64.2 / 120)

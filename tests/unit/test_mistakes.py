@@ -25,6 +25,7 @@ from stepcalc.bridge.feet_inches import parse_feet_inches
 from stepcalc.bridge.fields import HaunchDatum
 from stepcalc.bridge.girder import girder_sheet
 from stepcalc.bridge.live_load import hl93_lane
+from stepcalc.bridge.section_fields import SkewReduction
 from stepcalc.bridge.whole.calculation import composite_calculation
 from stepcalc.data.tables import table
 from stepcalc.errors import BridgeFileError, DimensionError, RangeError, UnknownNameError
@@ -34,7 +35,7 @@ from tests.unit.bridge_beam import beam, tables_on
 from tests.unit.bridge_beam import number as of_beam
 from tests.unit.bridge_loads import bridge_62_ft, loads
 from tests.unit.test_whole_girder import DEMO
-from tests.unit.whole_bridge import benchmark, check, composite_bridge, number
+from tests.unit.whole_bridge import benchmark, check, composite_bridge, details, number
 
 DEAD, LIVE = "Dead-load moments and shears", "Live load of one lane"
 
@@ -353,10 +354,15 @@ def test_38_camber_by_stages_of_one_section_is_refused() -> None:
         )
 
 
-def test_40_skew_is_no_silent_input() -> None:
+def test_40_skew_never_reduces_below_thirty_degrees_nor_shear() -> None:
     assert "skew" in refused(lambda text: text.replace("[deck]", 'skew = "35"\n[deck]', 1))
-    captions = [table.caption for table in tables_on(benchmark().interior)]
-    assert any("Assumptions" in caption for caption in captions)
+    square = benchmark().interior
+    for angle, reduced in ((29, False), (35, True)):
+        turned = details(skew_angle=Q_(angle, "degree"), skew_reduction=SkewReduction.TAKEN)
+        sheet = composite_calculation(composite_bridge(turned), proof=None).interior
+        less = number(sheet, "g_Ms") < number(square, "Live-load distribution/g_M")
+        assert less is reduced
+        assert number(sheet, "g_Vs") > number(square, "Live-load distribution/g_V")
 
 
 def test_41_a_verdict_is_made_on_the_unrounded_ratio() -> None:

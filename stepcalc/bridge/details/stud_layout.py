@@ -126,7 +126,7 @@ def stud_layout(
     Returns
     -------
     StudLayout
-        Steps ``N_rows N_studs p_str``, for each region a part with ``p N``, and the table.
+        Steps ``N_rows N_studs p_str``, for each region a part with ``p N_p``, and the table.
 
     Raises
     ------
@@ -156,7 +156,7 @@ def stud_layout(
             p = step("p", grid * floor(most / grid), inch, "pitch, rounded down to the grid",
                      ref="rounded down to the grid")  # fmt: skip
             count = step(
-                "N", ceil(region.length / p), None, "rows", ref="rounded up to full rows",
+                "N_p", ceil(region.length / p), None, "rows", ref="rounded up to full rows",
                 symbol=f"N_{number}",
             )  # fmt: skip
             least.append(
