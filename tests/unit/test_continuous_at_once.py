@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from stepcalc import Sheet
+from stepcalc.bridge.continuous.beside import beside_kernels
 from stepcalc.bridge.continuous.envelopes import girder_kernels
 from stepcalc.bridge.continuous.kernels import span_kernels
 from stepcalc.bridge.continuous.line_kernels import line_kernels, span_inputs
@@ -64,6 +65,18 @@ def test_ordinates_and_areas(effect: str, layout: str) -> None:
     kernel = line_kernels(3).area[effect]
     found, singly = both(kernel, SPANS, **place, start=0.2 * at, end=at)
     np.testing.assert_allclose(found, singly, rtol=1e-11)
+
+
+@pytest.mark.parametrize("layout", [LAYOUTS[0], LAYOUTS[1], LAYOUTS[3]])
+@pytest.mark.parametrize("load", ["HL-93", "HS20 truck or lane", "fatigue"])
+def test_what_acts_beside_an_extreme(layout: str, load: str) -> None:
+    for other in ("shear", "moment"):
+        for which, place, fraction in (("max", "2", 0.43), ("min", "1", 1.0)):
+            found, singly = both(
+                beside_kernels(3)[other], SPANS, layout=layout, load=load, which=which,
+                place=place, fraction=fraction, impact=IMPACT,
+            )  # fmt: skip
+            np.testing.assert_allclose(found, singly, rtol=1e-11, atol=1e-10)
 
 
 def girder(count: int, **changes: Any) -> dict[str, Any]:

@@ -19,6 +19,7 @@ from stepcalc.analysis.batch_values import (
 )
 from stepcalc.analysis.beam_batch import solved_batch
 from stepcalc.analysis.beam_stiffness import solved
+from stepcalc.analysis.concurrent import concurrent_values
 from stepcalc.bridge.continuous.layout import batch_of, beam_of, read_layout
 from stepcalc.bridge.continuous.loads import load_cases
 from stepcalc.errors import RangeError
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "areas_at_once",
+    "beside_at_once",
     "dead_at_once",
     "live_at_once",
     "ordinates_at_once",
@@ -148,6 +150,45 @@ def live_at_once(
                 model, cases, effect, x[picked], faces[picked], beams[picked],
                 sign=sign, factors=factors,
             )  # fmt: skip
+    return found
+
+
+def beside_at_once(
+    effects: tuple[Effect, Effect],
+    which: str,
+    load: str,
+    impact: Array,
+    spans: Array,
+    layout: str,
+    place: int,
+    fraction: Array,
+) -> Array:
+    """Return another effect under the loads of an extreme, on the side where it is larger.
+
+    Parameters
+    ----------
+    effects : pair of "moment" or "shear"
+        Whose extreme it is, and the one that is asked for.
+    which, load, impact, spans, layout, place, fraction : as for `live_at_once`
+
+    Returns
+    -------
+    ndarray of float, shape (n,)
+
+    Raises
+    ------
+    RangeError, UnknownNameError, UndefinedError
+        As for `live_at_once`.
+    """
+    found = np.full(len(spans), np.nan)
+    sign = 1 if which == "max" else -1
+    for rows, model, x, faces, beams in _pieces(effects[0], spans, layout, place, fraction):
+        for picked, cases, factors in same_loads(load, impact[rows], spans[rows]):
+            both = concurrent_values(
+                model, cases, effects, x[picked], faces[picked], beams[picked],
+                sign=sign, factors=factors,
+            )  # fmt: skip
+            found[rows[picked]] = both.governing
     return found
 
 

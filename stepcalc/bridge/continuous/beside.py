@@ -8,6 +8,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from stepcalc.analysis.concurrent import concurrent
+from stepcalc.bridge.continuous.at_once import beside_at_once
 from stepcalc.bridge.continuous.display_units import SI, US
 from stepcalc.bridge.continuous.layout import MOST_SPANS, beam_of, section_of
 from stepcalc.bridge.continuous.line_body import LineBody
@@ -57,7 +58,7 @@ def beside_kernels(count: int) -> dict[str, Kernel]:
             Kernel(
                 f"{title}: {other} with the extreme {effect}",
                 1,
-                broadcast(count, _value(effect), ("fraction", "impact")),
+                broadcast(count, _value(effect), ("fraction", "impact"), _values(effect)),
                 place_units(count) | {"load": "choice", "impact": None, "which": "choice"},
                 _UNITS[other],
                 {
@@ -97,6 +98,19 @@ def _value(effect: str) -> Callable[..., float]:
         return _found(effect, spans, fraction, impact, texts).value
 
     return value
+
+
+def _values(effect: str) -> Callable[..., Any]:
+    def values(spans: Any, fraction: Any, impact: Any, **texts: str) -> Any:
+        which, place = texts["which"], int(texts["place"])
+        if which not in ("max", "min"):
+            raise RangeError(f"which is 'max' or 'min', not {which!r}")
+        return beside_at_once(
+            (effect, _OTHER[effect]),  # type: ignore[arg-type]  # moment and shear
+            which, texts["load"], impact, spans, texts["layout"], place, fraction,
+        )  # fmt: skip
+
+    return values
 
 
 def beside_proof(effect: str, count: int, units: DisplayUnits = US) -> Callable[..., Sheet]:
