@@ -14,7 +14,7 @@ ELSEWHERE = {39: ("test_rating.py", "test_39_tons_are_of_two_kip_and_live_load_i
 """What another file tests: file and test."""
 
 
-def tests_of_mistakes() -> dict[int, ast.FunctionDef]:
+def mistakes_with_tests() -> dict[int, ast.FunctionDef]:
     tree = ast.parse((HERE / "test_mistakes.py").read_text("utf-8"))
     found = {}
     for node in tree.body:
@@ -26,7 +26,7 @@ def tests_of_mistakes() -> dict[int, ast.FunctionDef]:
 
 
 def test_the_list_is_complete() -> None:
-    assert set(tests_of_mistakes()) | set(ELSEWHERE) == set(range(1, MISTAKES + 1))
+    assert set(mistakes_with_tests()) | set(ELSEWHERE) == set(range(1, MISTAKES + 1))
     for file, name in ELSEWHERE.values():
         assert f"def {name}(" in (HERE / file).read_text("utf-8")
 
@@ -34,7 +34,7 @@ def test_the_list_is_complete() -> None:
 @pytest.mark.parametrize("number", [n for n in range(1, MISTAKES + 1) if n not in ELSEWHERE])
 def test_each_looks_at_something(number: int) -> None:
     """Each asserts, or expects an error, at least once."""
-    body = ast.walk(tests_of_mistakes()[number])
+    body = ast.walk(mistakes_with_tests()[number])
     looks = [
         node
         for node in body
