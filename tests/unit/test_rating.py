@@ -200,7 +200,9 @@ def test_load_factor_rating_by_hand() -> None:
     assert of(rating, "RF_Si") == pytest.approx((C_S - D) / (1.67 * M), rel=1e-3)
     assert of(rating, "RF_So") == pytest.approx((C_S - D) / M, rel=1e-3)
     assert of(rating, "W_i") == pytest.approx(36 * of(rating, "RF_i"))  # HS20: 72 kip
-    lanes = of(s, "DF") / 2
+    lanes, end = of(s, "DF") / 2, of(s, "DF_0") / 2
+    shear = end * 17 + lanes * (of(rating, "V_v_SU4") - 17)  # its heaviest axle over the bearing
+    assert of(rating, "V_LL_SU4") == pytest.approx((1 + of(s, "I")) * shear)
     assert of(rating, "M_LL_SU4") == pytest.approx(lanes * (1 + of(s, "I")) * of(rating, "M_v_SU4"))
 
 

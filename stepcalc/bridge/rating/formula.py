@@ -47,11 +47,14 @@ def rating_factor(
 
 def vehicle_on_girder(
     sheet: Sheet, name: str, *, span: Operand, shares: tuple[Operand, Operand], impact: Any,
-    tag: str = "", proof: str | None = None,
+    tag: str = "", end_share: Operand | None = None, proof: str | None = None,
 ) -> tuple[Operand, Operand]:  # fmt: skip
     r"""Write moment and end shear of a girder under one vehicle, with impact.
 
     .. math:: M = g_M (1 + IM) M_v, \qquad V = g_V (1 + IM) V_v
+
+    By the Standard Specifications the axle over the bearing, taken as the heaviest, has lanes of
+    its own: :math:`V = (1 + I) [g_0 P_e + g_V (V_v - P_e)]`.
 
     Parameters
     ----------
@@ -67,6 +70,8 @@ def vehicle_on_girder(
         Dynamic load allowance.
     tag : str
         Behind the names of the steps.
+    end_share : Operand, optional
+        ``g_0``, lanes of the axle over the bearing.
     proof : {"statics", "ordinates"} or None
         What stands below the axle placement.
 
@@ -77,7 +82,8 @@ def vehicle_on_girder(
 
     Source
     ------
-    AASHTO Manual for Bridge Evaluation, 3rd ed. (2018), Art. 6A.4.4; from memory.  Statics.
+    AASHTO Manual for Bridge Evaluation, 3rd ed. (2018), Art. 6A.4.4; Standard
+    Specifications, 17th ed. (2002), Art. 3.23.1.2; from memory.  Statics.
     """
     record = vehicle(name)
     ref, words = "MBE 6A.4.4.2.1", record.title if "@" in name else record.id
@@ -91,6 +97,10 @@ def vehicle_on_girder(
     )  # fmt: skip
     M = sheet.step(f"M_LL{tag}", shares[0] * (1 + impact) * M_v, kip_ft,
                    f"{words}: moment of the girder with impact", ref="MBE 6A.4.4")  # fmt: skip
-    V = sheet.step(f"V_LL{tag}", shares[1] * (1 + impact) * V_v, kip,
-                   f"{words}: shear of the girder with impact", ref="MBE 6A.4.4")  # fmt: skip
+    shear: Any = shares[1] * (1 + impact) * V_v
+    if end_share is not None:
+        heaviest = max(record.axles) * kip
+        shear = (end_share * heaviest + shares[1] * (V_v - heaviest)) * (1 + impact)
+    V = sheet.step(f"V_LL{tag}", shear, kip, f"{words}: shear of the girder with impact",
+                   ref="MBE 6A.4.4")  # fmt: skip
     return M, V

@@ -141,10 +141,11 @@ def _rate(sheet: Sheet, girder: Sheet, levels: tuple[_Level, ...]) -> None:
             if name != "NRL":
                 tag = "_" + name.removeprefix("Type ").replace("-", "")
                 M, V = vehicle_on_girder(sheet, name, span=girder["L"], shares=shares,
-                                         impact=girder["I"], tag=tag)  # fmt: skip
+                                         impact=girder["I"], tag=tag,
+                                         end_share=girder["DF_0"] / 2)  # fmt: skip
                 found += _one(sheet, levels, name, D_M, D_V, M, V, tag)
-        sheet.table(_HEADER, found, "Rating factors and tons; wheels over the bearing by the wheel "
-                    "lines of the span")  # fmt: skip
+        sheet.table(_HEADER, found, "Rating factors and tons; the axle over the bearing by the "
+                    "lever rule, the others by the wheel lines of the span")  # fmt: skip
         operating = [row[5] for row in found if row[1] == "operating"]
         worst = sheet.step("RF_L", minimum(*operating), None, "the least, operating",
                            ref="MBE 6B.4")  # fmt: skip
