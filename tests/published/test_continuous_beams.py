@@ -8,10 +8,14 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from stepcalc import Sheet
 from stepcalc.analysis.beam import Beam
 from stepcalc.analysis.beam_loads import uniform_on_all_spans
 from stepcalc.analysis.beam_response import Response, response
 from stepcalc.analysis.influence_lines import influence_line
+from stepcalc.bridge.continuous.effects import GirderShares, continuous_effects
+from stepcalc.bridge.continuous.spans import state_spans
+from stepcalc.units import klf
 from tests.published.entries import assert_agrees, each, entry
 
 if TYPE_CHECKING:
@@ -112,3 +116,21 @@ def test_a_printed_inflection_point_does_not_follow_from_the_same_table() -> Non
     assert coefficient(4, "x_infl_span2_b") == pytest.approx(by_hand, abs=1e-9)
     assert by_hand == pytest.approx(0.80535, abs=1e-5)
     assert entry(COEFFICIENTS).expected[MISPRINT].value == 0.806
+
+
+@pytest.mark.parametrize(("spans", "names"), [(2, ["M_support"]), (3, ["M_sup2"] * 2),
+                                              (4, ["M_sup2", "M_sup3", "M_sup2"])])  # fmt: skip
+def test_the_sheet_states_the_published_support_moments(spans: int, names: list[str]) -> None:
+    """The same coefficients as the sheet of 70 ft spans under 1.3 kip/ft has them."""
+    sheet = Sheet("equal spans")
+    L = state_spans(sheet, [70.0] * spans, source="invented")
+    w, g = sheet.given("w", 1.3 * klf), sheet.given("g", 0.7)
+    found = continuous_effects(
+        sheet, L, DC1=w, DC2=w, DW=w, shares=GirderShares([g] * spans, [g] * (spans - 1), g),
+        proof="none",
+    )  # fmt: skip
+    expected = entry(COEFFICIENTS).expected
+    for at, name in zip(found.negative, names, strict=True):
+        wanted = expected[f"spans{spans}.{name}"]
+        stated = at.DC1.number / (1.3 * 70**2)  # type: ignore[attr-defined]
+        assert abs(stated - wanted.value) <= wanted.tolerance

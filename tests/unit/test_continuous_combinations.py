@@ -42,6 +42,7 @@ def combined(*, spans: str = "74, 98, 62", dead: float = 1.25, owner: Any = None
                     pour=(dead_load, live_load)),
         GirderState(found.negative[0], "moment", largest=False, fatigue=gf),
         GirderState(found.shear[1], "shear", largest=False),
+        GirderState(found.positive[0], "moment", largest=False),
     ]  # fmt: skip
     with sheet.part("Combinations"):
         made = girder_combinations(sheet, found, states, factors)
@@ -101,6 +102,9 @@ def test_modifiers_reach_every_strength_state() -> None:
     assert number(made[0].strength) == pytest.approx(
         1.05 * (1.25 * D + 1.5 * W + 1.75 * L), rel=1e-9
     )
+    # the smallest value at a section that dead load sags takes the least factors and 1 / eta
+    low = (0.9 * D + 0.65 * W) / 1.05 + 1.05 * 1.75 * number(at.live_min)
+    assert number(made[3].strength) == pytest.approx(low, rel=1e-9)
     R = found.reactions[0]
     low = (0.9 * (number(R.DC1) + number(R.DC2)) + 0.65 * number(R.DW)) / 1.05
     assert number(least[0]) == pytest.approx(low + 1.05 * 1.75 * number(R.uplift), rel=1e-9)
@@ -118,7 +122,7 @@ def test_the_table_stands_for_the_lines_and_strength_one_prints(girder: Any) -> 
     start = next(i for i, b in enumerate(blocks) if b.get("text") == "Combinations")
     printed = [b["path"] if "path" in b else b["kind"] for b in blocks[start:]]
     steps = [b for b in blocks[start:] if b["kind"] == "step"]
-    assert len(steps) == 6, printed  # permanent loads and Strength I, three effects
+    assert len(steps) == 6, printed  # permanent loads and Strength I, three kinds of effect
     tables = [b for b in blocks[start:] if b["kind"] == "table"]
     first = [row[0] for row in tables[0]["rows"]]
     assert first[:7] == [

@@ -15,6 +15,7 @@ from stepcalc.bridge.continuous.standard_effects import standard_effects
 from stepcalc.errors import RangeError
 from stepcalc.sheet.proofs import proof_of
 from stepcalc.units import klf
+from stepcalc.units.numbers import shown_text
 from tests.unit.beam_second_method import FiniteElementBeam
 
 LAYOUT = "EI: 1 to 0.72, 1.6; 1.6 to 0.22, 1 to 0.78, 1.6; 1.6 to 0.3, 1"
@@ -192,6 +193,9 @@ def test_si_sheets_hold_the_same_results() -> None:
         assert other.live_impact.base == pytest.approx(one.live_impact.base, rel=1e-9)
     live_case_table(sheet, si, units="SI")
     standard_effects(sheet, L, wheel_lines=sheet.given("WL", 1.0), units="SI")
+    # tables and figures too: the extreme's own number stands in the table of tenth points
+    proof = proof_of(si.extremes["M_max"])[0].to_json()
+    assert f'"{shown_text(si.extremes["M_max"].number)}"' in proof
     shown = {node.info.text for node in sheet.steps}
     assert shown <= {"kN·m", "kN", "m", "", "ft"}
     with pytest.raises(RangeError, match="'US' or 'SI'"):

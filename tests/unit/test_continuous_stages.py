@@ -205,6 +205,38 @@ def test_settlements_that_cannot_be_read(text: str) -> None:
         read_settlements(text, 4)
 
 
+def test_simple_for_dead_load_and_continuous_for_live_load() -> None:
+    """Hinges at the piers for DC1: w L^2/8 at midspan, nothing over the pier."""
+    sheet = Sheet("made continuous")
+    L = state_spans(sheet, "60, 80", source="invented")
+    w, g = sheet.given("w", 1.2 * klf), sheet.given("g", 0.7)
+    found = continuous_effects(
+        sheet, L, DC1=DeadStage(w, "hinges: 2.0"), DC2=w, DW=w,
+        shares=GirderShares([g, g], [g], g),
+    )  # fmt: skip
+    assert number(found.negative[0].DC1) == 0.0
+    assert number(found.negative[0].DC2) == pytest.approx(
+        -1.2 * (60**3 + 80**3) / 8 / 140, rel=1e-9
+    )
+    assert number(found.reactions[0].DC1) == pytest.approx(1.2 * 30, rel=1e-9)
+    assert number(found.negative[0].lane_min) < 0
+
+
+def test_a_stiffness_that_runs_straight() -> None:
+    """EI from 1 to 3 over span 1: by finite elements with that law."""
+    inputs = {
+        "span_1": 60.0, "span_2": 60.0, "layout": "EI: 1..3; 3..1", "place": "1", "fraction": 1.0,
+        "load": 1.0, "loads": "all spans",
+    }  # fmt: skip
+    found = stage_kernels(2).loads["moment"].function(**inputs)
+    nodes = np.linspace(0.0, 120.0, 481)
+    beam = FiniteElementBeam(nodes, lambda x: 3 - np.abs(x - 60) / 30, (0.0, 60.0, 120.0))
+    moved = beam.solve(beam.load([0.25] * 479, [float(x) for x in nodes[1:-1]]))
+    reactions = beam.reactions(moved, beam.load([0.25] * 479, [float(x) for x in nodes[1:-1]]))
+    by_statics = (reactions[0] + 0.125) * 60 - 1.0 * 60**2 / 2
+    assert found == pytest.approx(by_statics, rel=1e-3)
+
+
 def test_a_wrong_stage_is_refused_before_anything_is_written() -> None:
     with pytest.raises(RangeError, match="load of a stage"):
         written_wrong("nonsense")

@@ -311,7 +311,7 @@ class EffectsWriter:
         letters = {"moment": "M", "shear": "V"}
         own, with_it = letters[effect], letters[other]
         header = ["", f"largest {own}", f"{with_it}, lane", f"{with_it}, girder",
-                  f"least {own}", f"{with_it}, lane ", f"{with_it}, girder "]  # fmt: skip
+                  f"least {own}", f"{with_it}, lane", f"{with_it}, girder"]  # fmt: skip
         caption = (
             f"Live load with impact: the {other} {letters[other]} that acts with each extreme "
             f"{effect} {letters[effect]} of the girder, under the same axles and lane load"

@@ -113,7 +113,7 @@ def _axle_table(body: LineBody, found: LoadProof) -> list[Any]:
         rows.append(
             [
                 f"{axle.axle}", shown_text(axle.force * units.kips),
-                shown_text(axle.position * units.feet), y, shown_text(product),
+                shown_text(axle.position * units.feet), y, shown_text(product).replace("-", "\u2212"),
             ]
         )  # fmt: skip
     header = [
