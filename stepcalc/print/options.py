@@ -12,7 +12,7 @@ from stepcalc.errors import PrintError
 
 PAPERS = ("letter", "a4")
 SEALS = ("none", "cover", "every sheet")
-LISTS = ("summary", "assumptions", "givens", "references", "nomenclature", "identity")
+LISTS = ("summary", "assumptions", "givens", "references", "identity", "nomenclature")
 
 
 @dataclass(frozen=True, slots=True)

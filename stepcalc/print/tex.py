@@ -20,8 +20,10 @@ from stepcalc.print.block_filters import block_filters, picture_of
 from stepcalc.print.lines import cell_rows
 from stepcalc.print.options import DEFAULT, Options
 from stepcalc.print.prepared import prepare
+from stepcalc.print.tex_front import tex_front_filters
 from stepcalc.print.title_block import long_fields, title_rows
 from stepcalc.print.typst import compile_typst, document_title, table_alignment
+from stepcalc.print.typst_front import front_context
 from stepcalc.print.widths import breakable, width
 from stepcalc.render import blocks as b
 from stepcalc.render.dialects import LatexFile, replay
@@ -90,10 +92,11 @@ def to_tex(document: b.Document, options: Options = DEFAULT) -> TexFiles:
         .get_template("latex/document.tex.j2")
         .render(
             title=document_title(document), paper=PAPERS[options.paper], sheets=document.sheets,
-            rows=title_rows(document.title, document.profile), notices=ready.notices,
+            rows=title_rows(document.title, document.profile),
             long_fields=long_fields(document.title, document.profile),
             safety=views.SAFETY, prepared=ready,
             identity=options.identity, serial=lambda: f"part{next(numbers)}",
+            **front_context(ready, options),
         )
     )  # fmt: skip
     figures = {_figure_name(p.file): _for_tex(p.content, p.form) for p in ready.pictures.values()}
@@ -227,5 +230,6 @@ def _environment(own_templates: Path | None) -> Environment:
     ours.filters.update(
         block_filters(), t=tex_text, math=_math, in_text=_in_text, side=_side, columns=_columns,
         verbatim=_verbatim, bookmark=_bookmark, picture=context_filter(_picture),
+        **tex_front_filters(tex_text, _in_text),
     )  # fmt: skip
     return ours

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+import re
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Any
 
@@ -21,6 +23,7 @@ if TYPE_CHECKING:
 
 __all__ = ["column_shares", "front_filters"]
 
+_LINE = 105  # letters of a table on one line of the page
 _ROOM = 14.0  # ems of a cell with a formula
 _TALL = 400  # letters: a row that holds more may have to run over a page
 _NARROW = 18  # letters: a column that holds more shares the room
@@ -93,8 +96,8 @@ def front_filters(
 
     return {
         "front_cell": front_cell, "front_columns": _columns, "sides_of": _sides,
-        "whole": _whole, "whole_rows": _whole_rows, "mark": context_filter(mark),
-        "trace": context_filter(trace),
+        "opening": _opening, "sentences": _sentences, "whole": _whole, "whole_rows": _whole_rows,
+        "mark": context_filter(mark), "trace": context_filter(trace),
     }  # fmt: skip
 
 
@@ -102,6 +105,27 @@ def _formula(part: Layout, string: Callable[[str], str]) -> str:
     """Return a formula of a cell; what may be wider than the cell is made to fit it."""
     place = "fitted" if width(part) > _ROOM else "box"
     return f"#{place}(eq({string(spoken(part))}, ${replay(part, TYPST)}$.body));"
+
+
+def _opening(table: FrontTable | b.Table) -> str:
+    """Return about how high the head of a table is with its first two rows, and its caption."""
+    across = _LINE * (0.5 if isinstance(table, FrontTable) and table.twin else 1.0)
+    columns = len(table.header)
+    rows = [tuple(table.header), *table.rows[:2]]
+    lines = sum(_lines(row, across / max(columns, 1)) for row in rows)
+    height = min(3.9 * lines + 2.8 * len(rows) + (6 if table.caption else 0), 120)
+    return f"{height:.0f}mm"
+
+
+def _lines(row: tuple[Cell, ...], letters: float) -> int:
+    """Return how many lines the highest cell of a row has, at so many letters a line."""
+    return max((math.ceil(_letters(cell) / letters) for cell in row), default=1) or 1
+
+
+def _sentences(words: str) -> tuple[str, str]:
+    """Return the first sentence of a verdict, and the rest."""
+    first, *rest = re.split(r"(?<=\.) (?=[A-Z])", words, maxsplit=1)
+    return first, " ".join(rest)
 
 
 def _whole(table: FrontTable | b.Table | b.Lookup) -> str:

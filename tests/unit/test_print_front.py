@@ -32,7 +32,7 @@ from tests.unit.print_pages import outline_titles, page_texts
 
 SECTIONS = (
     "Contents", "Summary of checks", "Assumptions", "Givens and their sources", "References",
-    "Nomenclature", "Identity of this calculation",
+    "Identity of this calculation", "Nomenclature",
 )  # fmt: skip
 
 

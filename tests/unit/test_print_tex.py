@@ -11,6 +11,7 @@ import pytest
 from stepcalc.print.package import print_document
 from stepcalc.print.tex import tex_text, to_tex
 from stepcalc.render.document import read_document
+from tests.unit.front_package import package
 from tests.unit.print_hostile import HOSTILE, hostile_document
 from tests.unit.print_pages import page_texts
 from tests.unit.print_sample import TITLE, sample_document
@@ -124,3 +125,20 @@ def test_without_its_figures_it_still_compiles(tmp_path: Path) -> None:
 def test_hostile_text_compiles(name: str, tmp_path: Path) -> None:
     print_document(hostile_document(HOSTILE[name]), tmp_path / "h.tex")
     assert page_texts(compiled(tmp_path, "h"))
+
+
+@pytest.mark.latex
+def test_a_package_has_its_front_pages_and_links_in_tex(tmp_path: Path) -> None:
+    package().print(tmp_path / "a.tex", seal="cover", trace=True)
+    compiled(tmp_path, "a")  # twice; the page numbers of the contents settle in the third run
+    pages = page_texts(compiled(tmp_path, "a"))
+    first, text = pages[0], " ".join(pages)
+    for words in ("Prepared by", "Scope", "8th edition", "first issue", "Seal and signature"):
+        assert words in first
+    for words in ("Contents", "Summary of checks", "UNSOURCED", "Nomenclature", "Used in"):
+        assert words in text
+    [deck] = [
+        n for n, page in enumerate(pages, 1) if "girder spacing" in page and "Used in" in page
+    ]
+    contents = next(page for page in pages if "Contents" in page)
+    assert re.search(rf"1 Deck[ .]*{deck}\b", contents)

@@ -97,10 +97,10 @@ def references(document: b.Document, index: Index) -> Section:
         if key in cited.articles:
             made = known[key]
             edition = f"{made.title}, {made.edition}" if made.edition else made.title
-            remark = "; ".join(filter(None, (
-                f"interims: {made.interims}" if made.interims else "", made.provenance,
+            remarks = "; ".join(filter(None, (
+                f"Interims: {made.interims}" if made.interims else "", made.provenance,
             )))  # fmt: skip
-            rows.append((key, f"{edition}. {remark}".strip().rstrip(".") + ".",
+            rows.append((key, f"{edition}. {remarks}".strip().rstrip(".") + ".",
                          ", ".join(cited.articles[key]) or "as a whole"))  # fmt: skip
     rows += [("table", words, "") for words in cited.tables]
     items: list[str | FrontTable] = []
