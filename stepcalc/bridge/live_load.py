@@ -12,6 +12,7 @@ from stepcalc.bridge.moving_loads import (
     AXLE_DEFLECTION,
     AXLE_MOMENT,
     AXLE_SHEAR,
+    BESIDE_TRUCK,
     COMBINED_MOMENT,
     COMBINED_SECTION,
 )
@@ -108,8 +109,9 @@ def hl93_lane(
     """
     step, L, IM, w = sheet.step, span, use(sheet, "IM"), use(sheet, "w_lane")
     _state_vehicles(sheet, (TRUCK, TANDEM))
+    beside = BESIDE_TRUCK if proof == "statics" else proof
     M_tr = _axle_moment(sheet, "M_tr", TRUCK, L, proof, "design truck", "LRFD 3.6.1.2.2")
-    M_td = _axle_moment(sheet, "M_td", TANDEM, L, proof, "design tandem", "LRFD 3.6.1.2.3")
+    M_td = _axle_moment(sheet, "M_td", TANDEM, L, beside, "design tandem", "LRFD 3.6.1.2.3")
     M_ln = step("M_ln", w * L**2 / 8, kip_ft, "design lane load at midspan", ref="LRFD 3.6.1.2.4")
     M_HL: Operand
     section: Operand | None = None
@@ -129,7 +131,7 @@ def hl93_lane(
     else:
         M_HL, section = _at_one_section(sheet, L, IM, w, proof)
     V_tr = _axle_shear(sheet, "V_tr", TRUCK, L, proof, "design truck", "LRFD 3.6.1.2.2")
-    V_td = _axle_shear(sheet, "V_td", TANDEM, L, proof, "design tandem", "LRFD 3.6.1.2.3")
+    V_td = _axle_shear(sheet, "V_td", TANDEM, L, beside, "design tandem", "LRFD 3.6.1.2.3")
     V_ln = step("V_ln", w * L / 2, kip, "design lane load at the bearing", ref="LRFD 3.6.1.2.4")
     V_HL = step(
         "V_HL",

@@ -20,9 +20,11 @@ __all__ = [
     "combined_by_ordinates",
     "combined_by_statics",
     "deflection_by_statics",
+    "moment_beside",
     "moment_by_ordinates",
     "moment_by_statics",
     "section_by_statics",
+    "shear_beside",
     "shear_by_ordinates",
     "shear_by_statics",
 ]
@@ -32,7 +34,7 @@ _DECIMALS = 5
 """Of a position found by search, ft: the effect has no slope there, so that it keeps 12 digits."""
 
 
-def moment_by_statics(*, vehicle: str, span: float) -> Sheet:
+def moment_by_statics(*, vehicle: str, span: float, brief: bool = False) -> Sheet:
     """Return the sheet that shows the largest moment of a vehicle by statics.
 
     Parameters
@@ -41,6 +43,8 @@ def moment_by_statics(*, vehicle: str, span: float) -> Sheet:
         Id of the vehicle.
     span : float
         Span in ft.
+    brief : bool
+        Leave out the figure and the other runs of axles.
 
     Returns
     -------
@@ -64,8 +68,67 @@ def moment_by_statics(*, vehicle: str, span: float) -> Sheet:
         "position of the governing axle: midspan halves its distance to the resultant",
         ref="critical position",
     )
-    body.axle_moment(c, e, "M")
-    body.candidates(1.0, 0.0)
+    body.axle_moment(c, e, "M", drawn=not brief)
+    if not brief:
+        body.candidates(1.0, 0.0)
+    return sheet
+
+
+def moment_beside(*, vehicle: str, span: float, rival: str) -> Sheet:
+    """Return the proof of a largest moment, in brief where another vehicle's is no less.
+
+    Parameters
+    ----------
+    vehicle, span
+        As for `moment_by_statics`.
+    rival : str
+        Id of the vehicle it stands beside.
+
+    Returns
+    -------
+    Sheet
+        As for `moment_by_statics`; in brief it says so, without figure and other runs of axles.
+
+    Source
+    ------
+    Statics. No clause.
+    """
+    own, other = (
+        maximum_moment(record.axles, record.spacings, span=span).value
+        for record in (find_vehicle(vehicle), find_vehicle(rival))
+    )
+    sheet = moment_by_statics(vehicle=vehicle, span=span, brief=bool(other >= own))
+    if other >= own:
+        sheet.note(f"The {find_vehicle(rival).title} has more: this vehicle is not drawn.")
+    return sheet
+
+
+def shear_beside(*, vehicle: str, span: float, section: float, rival: str) -> Sheet:
+    """Return the proof of a largest shear, in brief where another vehicle's is no less.
+
+    Parameters
+    ----------
+    vehicle, span, section
+        As for `shear_by_statics`.
+    rival : str
+        Id of the vehicle it stands beside.
+
+    Returns
+    -------
+    Sheet
+        As for `shear_by_statics`; in brief without figure.
+
+    Source
+    ------
+    Statics. No clause.
+    """
+    own, other = (
+        maximum_shear(record.axles, record.spacings, section, span=span).value
+        for record in (find_vehicle(vehicle), find_vehicle(rival))
+    )
+    sheet = shear_by_statics(vehicle=vehicle, span=span, section=section, brief=bool(other >= own))
+    if other >= own:
+        sheet.note(f"The {find_vehicle(rival).title} has more: this vehicle is not drawn.")
     return sheet
 
 
@@ -119,7 +182,7 @@ def section_by_statics(*, vehicle: str, span: float, factor: float, uniform: flo
     return _combined(vehicle, span, factor, uniform)[0]
 
 
-def shear_by_statics(*, vehicle: str, span: float, section: float) -> Sheet:
+def shear_by_statics(*, vehicle: str, span: float, section: float, brief: bool = False) -> Sheet:
     """Return the sheet that shows the largest shear of a vehicle at a section by statics.
 
     Parameters
@@ -128,6 +191,8 @@ def shear_by_statics(*, vehicle: str, span: float, section: float) -> Sheet:
         Id of the vehicle.
     span, section : float
         Span, and section from the left support, in ft.
+    brief : bool
+        Leave out the figure.
 
     Returns
     -------
@@ -143,7 +208,8 @@ def shear_by_statics(*, vehicle: str, span: float, section: float) -> Sheet:
     what = "moments of the axles about the far support"
     M_B = body.step("M_B", summed(moments), kip_ft, what)
     V = body.step("V", M_B / body.L, kip, "left reaction, equal to the shear at the section")
-    body.free_body(reaction=float(V.value.magnitude))
+    if not brief:
+        body.free_body(reaction=float(V.value.magnitude))
     return sheet
 
 

@@ -7,6 +7,7 @@ Each takes a vehicle by name and the span, in ft and kip, and shows its own proo
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -21,7 +22,17 @@ from stepcalc.sheet.kernels import Kernel, register_kernel
 if TYPE_CHECKING:
     from stepcalc.analysis.placement import Placement
 
-__all__ = ["AXLE_DEFLECTION", "AXLE_MOMENT", "AXLE_SHEAR", "COMBINED_MOMENT", "COMBINED_SECTION"]
+__all__ = [
+    "AXLE_DEFLECTION",
+    "AXLE_MOMENT",
+    "AXLE_SHEAR",
+    "BESIDE_TRUCK",
+    "COMBINED_MOMENT",
+    "COMBINED_SECTION",
+]
+
+BESIDE_TRUCK = "statics, in brief where the design truck has more"
+"""Proof of a vehicle beside the LRFD design truck."""
 
 
 def _plain(value: Any) -> Any:
@@ -67,7 +78,11 @@ AXLE_MOMENT = register_kernel(
         _moment,
         {"vehicle": "choice", "span": "ft"},
         "kip*ft",
-        {"statics": proofs.moment_by_statics, "ordinates": proofs.moment_by_ordinates},
+        {
+            "statics": proofs.moment_by_statics,
+            "ordinates": proofs.moment_by_ordinates,
+            BESIDE_TRUCK: partial(proofs.moment_beside, rival="HL-93 truck"),
+        },
         "largest moment anywhere on the span: the peak under every axle of every run of "
         "neighbouring axles that stays on the span, exact",
     )
@@ -81,7 +96,11 @@ AXLE_SHEAR = register_kernel(
         _shear,
         {"vehicle": "choice", "span": "ft", "section": "ft"},
         "kip",
-        {"statics": proofs.shear_by_statics, "ordinates": proofs.shear_by_ordinates},
+        {
+            "statics": proofs.shear_by_statics,
+            "ordinates": proofs.shear_by_ordinates,
+            BESIDE_TRUCK: partial(proofs.shear_beside, rival="HL-93 truck"),
+        },
         "largest shear at the section: every axle on the section, both headings, axles that "
         "reduce the shear left out, exact",
     )

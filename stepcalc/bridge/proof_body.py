@@ -97,7 +97,9 @@ class ProofBody:
         beyond = x_R if k == 0 else x_R - self.between(0, k)
         return self.step("e", beyond, ft, f"resultant beyond the governing axle {k + 1}")
 
-    def axle_moment(self, c: Operand, e: Operand | None, name: str) -> Step:
+    def axle_moment(
+        self, c: Operand, e: Operand | None, name: str, *, drawn: bool = True
+    ) -> Step:
         """Write the left reaction and the sum of moments at the governing axle; draw the beam."""
         k, L, last = self.placed.governing, self.L, len(self.P) - 1
         stays = []
@@ -117,7 +119,8 @@ class ProofBody:
         for i in range(k):
             moment = moment - self.P[i] * self.between(i, k)
         found = self.step(name, moment, kip_ft, f"sum of moments at axle {k + 1}")
-        self.free_body(reaction=_number(R_A))
+        if drawn:
+            self.free_body(reaction=_number(R_A))
         return found
 
     def moment_ordinates(self, c: Any, name: str) -> Operand:

@@ -12,7 +12,9 @@ from hypothesis import strategies as st
 from stepcalc.analysis.vehicles import VEHICLES
 from stepcalc.bridge import moving_load_proofs as proofs
 from stepcalc.bridge import moving_loads as loads
-from stepcalc.units import Q_
+from stepcalc.sheet.proofs import proof_of
+from stepcalc.sheet.sheet import Sheet
+from stepcalc.units import Q_, ft, kip, kip_ft
 
 if TYPE_CHECKING:
     from stepcalc.sheet.kernels import Kernel
@@ -83,3 +85,23 @@ def test_axles_off_the_span_are_named() -> None:
     sheet = proofs.moment_by_statics(vehicle="HL-93 truck", span=20.0)
     assert "2 of 3 axles" in sheet.to_json()
     assert float(sheet.steps[-1].value.magnitude) == pytest.approx(160)
+
+
+@pytest.mark.parametrize(("span", "drawn"), [(20.0, True), (62.0, False)])
+def test_the_tandem_is_drawn_where_it_has_more_than_the_truck(span: float, drawn: bool) -> None:
+    """Up to 40.27 ft the tandem has more moment, up to 24.9 ft more shear."""
+    sheet = Sheet("tandem")
+    L = sheet.given("L", span * ft)
+    cases: tuple[tuple[Any, dict[str, Any], Any], ...] = (
+        (loads.AXLE_MOMENT, {}, kip_ft), (loads.AXLE_SHEAR, {"section": 0 * ft}, kip),
+    )  # fmt: skip
+    for number, (kernel, more, unit) in enumerate(cases):
+        node = sheet.computed(
+            f"Q_{number}", kernel, {"vehicle": "HL-93 tandem", "span": L} | more, unit, "tandem",
+            ref="statics", proof=loads.BESIDE_TRUCK,
+        )  # fmt: skip
+        proof, warning = proof_of(node)
+        assert warning is None
+        text = proof.to_json()
+        assert ("free_body" in text) is drawn
+        assert ("has more: this vehicle is not drawn" in text) is not drawn
