@@ -10,7 +10,7 @@ from typing import Any
 
 from stepcalc.errors import SheetFileError
 from stepcalc.print.package import print_document
-from stepcalc.print.snapshot import Item, Snapshot, snapshot
+from stepcalc.print.snapshot import Item, NoFormulasError, Snapshot, snapshot
 from stepcalc.render.document import read_document
 
 __all__ = ["Change", "Comparison", "compare"]
@@ -143,7 +143,7 @@ def compare(old: Any, new: Any) -> Comparison:
     PrintError, StaleError
         If a notebook was not run from top to bottom.
     """
-    before, after = snapshot(old), snapshot(new)
+    before, after = _snapshots(old, new)
     if before.kind != after.kind:
         raise SheetFileError(
             f"{before.origin} holds a {before.kind} and {after.origin} a {after.kind}; compare two "
@@ -154,6 +154,14 @@ def compare(old: Any, new: Any) -> Comparison:
         _changes(before.inputs, after.inputs), _changes(before.results, after.results),
         _checks(before, after), new,
     )  # fmt: skip
+
+
+def _snapshots(old: Any, new: Any) -> tuple[Snapshot, Snapshot]:
+    """Return both states; of notebooks with their formulas where both hold them."""
+    try:
+        return snapshot(old, formulas=True), snapshot(new, formulas=True)
+    except NoFormulasError:
+        return snapshot(old), snapshot(new)
 
 
 def _changes(old: Mapping[str, Item], new: Mapping[str, Item]) -> tuple[Change, ...]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -52,15 +52,23 @@ class Snapshot:
     verdicts: dict[str, str] = field(default_factory=dict)
 
 
-def snapshot(source: Any) -> Snapshot:
+class NoFormulasError(SheetFileError):
+    """A notebook that does not hold the formulas of what it shows."""
+
+
+def snapshot(source: Any, *, formulas: bool = False) -> Snapshot:
     """Return the state of a calculation.
 
     Parameters
     ----------
     source : Sheet, Package, or path of a ``.ipynb`` or ``.json`` file
+    formulas : bool
+        Read the sheets of a notebook with their formulas, not as they are shown.
 
     Raises
     ------
+    NoFormulasError
+        If they are wanted and the notebook does not hold them.
     SheetFileError
         If a file is neither the JSON of a sheet nor results.
     PrintError, StaleError
@@ -68,7 +76,9 @@ def snapshot(source: Any) -> Snapshot:
     """
     if isinstance(source, (str, Path)):
         path = Path(source)
-        return _of_notebook(path) if path.suffix.lower() == ".ipynb" else _of_json(path)
+        if path.suffix.lower() != ".ipynb":
+            return _of_json(path)
+        return _with_formulas(path) if formulas else _of_notebook(path)
     sheets = getattr(source, "sheets", None)
     if sheets is None and not isinstance(source, Sheet):
         kind = type(source).__name__
@@ -164,6 +174,18 @@ def _result(record: Any) -> Item:
     if isinstance(value, (int, float)) and not isinstance(value, bool):
         return Item(f"{shown_text(float(value))} {unit}".rstrip(), float(value), unit)
     return Item("undefined" if value is None else f"{value} {unit}".rstrip())
+
+
+def _with_formulas(path: Path) -> Snapshot:
+    from stepcalc.print.notebook_sheets import notebook_sheets
+
+    notebook = read_notebook(path)
+    notebook_document(notebook, path)  # refuses what was not run from top to bottom
+    try:
+        sheets = notebook_sheets(notebook, path)
+    except SheetFileError as error:
+        raise NoFormulasError(str(error)) from error
+    return replace(_of_sheets(sheets, path.name), kind="notebook")
 
 
 def _of_notebook(path: Path) -> Snapshot:

@@ -68,11 +68,18 @@ def remarks(block: Worked | b.Check | b.Given) -> list[Remark]:
         found.append(Remark("from", "Choices", block.choices))
     if isinstance(block, (b.Step, b.Computed, b.Check)) and block.undefined:
         found.append(Remark("warning", "Undefined", block.undefined))
-    found += [Remark("warning", "Warning", text) for text in block.warnings]
+    found += map(_warning, block.warnings)
     if block.stale:
         words = "made before something it depends on was changed; run the sheet again"
         found.append(Remark("stale", "STALE", words))
     return found
+
+
+def _warning(text: str) -> Remark:
+    """Return a warning, or the mark of a line that a comparison found changed."""
+    if text.startswith("changed since "):
+        return Remark("warning", "Changed", text.removeprefix("changed "))
+    return Remark("warning", "Warning", text)
 
 
 def _of_step(block: b.Step | b.Computed) -> list[Remark]:

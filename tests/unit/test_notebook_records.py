@@ -11,6 +11,7 @@ import pytest
 from stepcalc.classroom.marking import Scheme, mark
 from stepcalc.errors import SheetFileError, StaleError
 from stepcalc.notebook.display import node_bundle, part_bundle, sheet_bundle
+from stepcalc.print.compare import compare
 from stepcalc.print.notebook import print_notebook
 from stepcalc.print.notebook_document import MIME
 from stepcalc.print.notebook_file import read_notebook
@@ -86,6 +87,19 @@ def test_a_step_whose_given_was_deleted_is_refused_or_marked(tmp_path: Path) -> 
     hidden["cells"][0]["metadata"]["tags"] = ["hide-cell"]
     path.write_text(json.dumps(hidden))
     assert print_notebook(path, tmp_path / "out.html") == ["OK"], "hidden is not deleted"
+
+
+def test_notebooks_compare_by_their_values(tmp_path: Path) -> None:
+    """(40 / 37)**2 - 1 = 16.9 %, by hand."""
+    sheet = homework()
+    old = stored(tmp_path, sheet_bundle(sheet)[0]).rename(tmp_path / "old.ipynb")
+    longer = sheet.revise(L=40 * sheet["L"].value.units)
+    new = stored(tmp_path, sheet_bundle(longer)[0])
+    found = compare(old, new)
+    assert [c.name for c in found.inputs] == ["Given/L"]
+    moment = next(c for c in found.results if c.name == "Solution/M_u")
+    assert moment.remark == "+16.9 %"
+    assert len(compare(old, old).results) == 0
 
 
 def test_json_of_a_sheet_and_other_files(tmp_path: Path) -> None:
