@@ -12,9 +12,8 @@ Run with ``pytest tests/benchmarks -m bench -s`` for the table.
 
 from __future__ import annotations
 
-import gc
 import tracemalloc
-from collections.abc import Callable
+from functools import partial
 from time import perf_counter
 
 import numpy as np
@@ -29,7 +28,7 @@ from stepcalc.analysis.vehicles import Vehicle
 from stepcalc.bridge.continuous.kernels import span_kernels
 from stepcalc.bridge.continuous.line_kernels import span_inputs
 from stepcalc.units import ft, kip, kip_ft
-from tests.benchmarks.test_bench_moving_loads import trains
+from tests.benchmarks.test_bench_moving_loads import best_of, in_turn, trains
 
 BRIDGES = 1000
 PLACES = (
@@ -61,19 +60,6 @@ def at_once(sheet: Sheet, L: np.ndarray) -> dict[str, np.ndarray]:
     return {name: found[name].magnitude for name in NAMES}
 
 
-def seconds(run: Callable[[], object], repeats: int = 3) -> float:
-    """Return the shortest of several times."""
-    run()
-    times = []
-    gc.disable()
-    for _ in range(repeats):
-        begin = perf_counter()
-        run()
-        times.append(perf_counter() - begin)
-    gc.enable()
-    return min(times)
-
-
 @pytest.mark.slow
 def test_a_thousand_bridges_at_once_and_in_a_loop() -> None:
     sheet, L = bridge(), spans_of(BRIDGES)
@@ -85,7 +71,7 @@ def test_a_thousand_bridges_at_once_and_in_a_loop() -> None:
     loop = (perf_counter() - begin) / some * BRIDGES
     for name in NAMES:
         np.testing.assert_allclose(found[name][:some], values[name], rtol=1e-12)
-    together = seconds(lambda: at_once(sheet, L))
+    together = best_of(3, partial(at_once, sheet, L))
     print(f"\n1,000 bridges, loop / one call: {loop / together:.0f} ({together:.2f} s)")
     assert loop / together >= 20
 
@@ -124,20 +110,22 @@ def test_a_thousand_bridges_beside_the_bare_product() -> None:
             starts = np.arange(-max(offsets), end - min(offsets) + 0.5, 1.0)
             ordinates = np.maximum(line(starts[:, None] + np.asarray(offsets)), 0.0)
             placed.append((np.asarray(forces), ordinates))
-    floor = seconds(lambda: [(o @ f).max() for f, o in placed]) / some * BRIDGES
     many = spans_of(BRIDGES)
-    together = seconds(lambda: at_once(sheet, many))
-    print(f"\n1,000 bridges / bare product: {together / floor:.2f}")
-    assert together / floor <= 5
+    floor, together = in_turn(
+        4, lambda: [(o @ f).max() for f, o in placed], partial(at_once, sheet, many)
+    )
+    ratio = together / (floor / some * BRIDGES)
+    print(f"\n1,000 bridges / bare product: {ratio:.2f}")
+    assert ratio <= 5
 
 
 @pytest.mark.slow
 def test_linear_in_axles() -> None:
     """Three to twelve axles that move as a unit: at most six times the time for four times."""
-    beam, times = Beam((90.0, 110.0, 70.0, 90.0, 110.0)), []
+    beam, runs = Beam((90.0, 110.0, 70.0, 90.0, 110.0)), []
     for count in (3, 12):
         truck = Vehicle("t", "t", (10.0, *[16.0] * (count - 1)), (8.0, *[4.5] * (count - 2)), "own")
-        cases = [LoadCase("t", truck, relieving="dropped")]
-        times.append(seconds(lambda c=cases: live_load_envelope(beam, c)))  # type: ignore[misc]
-    print(f"\n12 axles / 3 axles: {times[1] / times[0]:.1f}")
-    assert times[1] / times[0] <= 6
+        runs.append(partial(live_load_envelope, beam, [LoadCase("t", truck, relieving="dropped")]))
+    few, many = in_turn(4, *runs)
+    print(f"\n12 axles / 3 axles: {many / few:.1f}")
+    assert many / few <= 6
