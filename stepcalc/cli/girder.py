@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import math
 import textwrap
 from collections.abc import Sequence
 from pathlib import Path
@@ -81,5 +82,17 @@ def _words(results: dict[str, Any]) -> list[str]:
     told += [f"WARNING {item['where']}: {item['text']}" for item in causes]
     if len(warnings) > len(causes):
         told.append(f"WARNING {len(warnings) - len(causes)} more values follow from these")
+    told += _rating_words(results.get("rating", []))
     told += results.get("recommendation", [])
     return [line for text in told if text for line in ("", *textwrap.wrap(text, 100))]
+
+
+def _rating_words(records: Sequence[dict[str, Any]]) -> list[str]:
+    """Return the rating factors that control each load, never rounded up."""
+    said = []
+    for item in records:
+        if item["meaning"].endswith(": the least"):
+            factor = item["factor"]
+            shown = "undefined" if factor is None else f"{math.floor(factor * 100) / 100:.2f}"
+            said.append(f"{item['meaning'].removesuffix(': the least')} {shown}")
+    return [f"Load rating, controlling factors: {'; '.join(said)}."] if said else []

@@ -17,6 +17,7 @@ from stepcalc.bridge.rating.factors import legal_factor, permit_factor, resistan
 from stepcalc.bridge.rating.formula import rating_factor, vehicle_on_girder
 from stepcalc.bridge.rating.options import Condition, PermitKind, RatingData, System
 from stepcalc.bridge.rating.posting import posted_tons, rated_tons
+from stepcalc.cli import main
 from stepcalc.errors import BridgeFileError, UnknownNameError
 from stepcalc.units import ft, kip, kip_ft
 
@@ -262,3 +263,16 @@ def test_a_vehicle_written_out() -> None:
 def test_files_that_cannot_be_meant(more: Any, words: Any) -> None:
     with pytest.raises(BridgeFileError, match=words):
         parse_bridge(ALDER + more)
+
+
+def test_the_command_line_says_the_controlling_factors_and_never_rounds_up(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "rated.toml"
+    file.write_text(ALDER + RATED, "utf-8")
+    assert main(["girder", str(file)]) == 0
+    said = " ".join(capsys.readouterr().out.split())
+    assert "Load rating, controlling factors: HL-93 inventory" in said
+    words = said.split("HL-93 inventory ")[1].split(";")[0]
+    exact = of(rated("LRFD").rating, "RF_i")
+    assert 0 <= exact - float(words) < 0.01
