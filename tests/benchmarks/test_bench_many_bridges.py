@@ -29,6 +29,7 @@ from stepcalc.bridge.continuous.kernels import span_kernels
 from stepcalc.bridge.continuous.line_kernels import span_inputs
 from stepcalc.units import ft, kip, kip_ft
 from tests.benchmarks.test_bench_moving_loads import best_of, in_turn, trains
+from tests.unit.test_continuous_at_once import whole_sheet
 
 BRIDGES = 1000
 PLACES = (
@@ -129,3 +130,20 @@ def test_linear_in_axles() -> None:
     few, many = in_turn(4, *runs)
     print(f"\n12 axles / 3 axles: {many / few:.1f}")
     assert many / few <= 6
+
+
+@pytest.mark.slow
+def test_whole_sheets_of_girders() -> None:
+    """Every step of a girder over three spans: effects, combinations, governing sections."""
+    sheet, names = whole_sheet()
+    L, some = spans_of(400), 3
+    begin = perf_counter()
+    for a, b, c in L[:, :some].T:
+        one = sheet.revise(L_1=a * ft, L_2=b * ft, L_3=c * ft)
+        assert all(one[name].value is not None for name in names)
+    loop = (perf_counter() - begin) / some
+    begin = perf_counter()
+    sheet.evaluate({f"L_{i + 1}": L[i] * ft for i in range(3)}, names)
+    together = (perf_counter() - begin) / L.shape[1]
+    print(f"\n{len(names)} steps, one by one / 400 girders at once: {loop / together:.0f}")
+    assert loop / together >= 10

@@ -9,12 +9,14 @@ import pytest
 
 from stepcalc import Sheet
 from stepcalc.bridge.continuous.beside import beside_kernels
+from stepcalc.bridge.continuous.effects import GirderShares, continuous_effects
 from stepcalc.bridge.continuous.envelopes import girder_kernels
 from stepcalc.bridge.continuous.kernels import span_kernels
 from stepcalc.bridge.continuous.line_kernels import line_kernels, span_inputs
 from stepcalc.bridge.continuous.span_peaks import peak_kernels
+from stepcalc.bridge.continuous.spans import state_spans
 from stepcalc.errors import RangeError, UndefinedError, UnknownNameError
-from stepcalc.units import ft, kip_ft
+from stepcalc.units import ft, kip_ft, klf
 
 LAYOUTS = (
     "prismatic",
@@ -186,3 +188,27 @@ def test_a_grid_of_variants_works_out_each_beam_once() -> None:
     repeated = np.tile(first, 2500)
     many = sheet.evaluate({"L_1": repeated * ft}, ["M"])["M"].magnitude
     np.testing.assert_array_equal(many[:4], many[-4:])
+
+
+def whole_sheet() -> tuple[Sheet, list[str]]:
+    """Return the sheet of a girder over three spans, and the names of all its steps."""
+    sheet = Sheet("girder")
+    L = state_spans(sheet, "74, 98, 62", source="invented")
+    w = [sheet.given(name, 0.3 * klf) for name in ("w_DC1", "w_DC2", "w_DW")]
+    positive = [sheet.given(f"g_p{i}", 0.7 + 0.01 * i) for i in (1, 2, 3)]
+    negative = [sheet.given(f"g_n{i}", 0.68 + 0.01 * i) for i in (1, 2)]
+    shares = GirderShares(positive, negative, sheet.given("g_s", 0.86))
+    continuous_effects(sheet, L, DC1=w[0], DC2=w[1], DW=w[2], shares=shares, proof="none")
+    return sheet, [step.path for step in sheet.steps]
+
+
+def test_a_whole_sheet_of_girders() -> None:
+    sheet, names = whole_sheet()
+    spans = np.random.default_rng(11).uniform(60.0, 120.0, (3, 3))
+    many = sheet.evaluate({f"L_{i + 1}": spans[i] * ft for i in range(3)}, names)
+    one = sheet.revise(**{f"L_{i + 1}": spans[i, 1] * ft for i in range(3)})
+    for name in names:
+        value = one[name].value
+        wanted = float(getattr(value, "magnitude", value))
+        found = np.broadcast_to(np.asarray(getattr(many[name], "magnitude", many[name])), (3,))[1]
+        assert found == pytest.approx(wanted, rel=1e-11, abs=1e-12), name
