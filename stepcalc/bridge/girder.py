@@ -140,7 +140,7 @@ class GirderCalculation:
             ``verdict``, ``checked``, ``not_checked``, ``recommendation``, ``warnings``.  A value
             that does not exist is None.
         """
-        limits = scope(self.sheet, self.specification)
+        limits = scope(self.sheet, self.specification, rated=self.rating is not None)
         governing = self.sheet.governing
         return {
             "schema": SCHEMA,

@@ -78,7 +78,7 @@ def write_lrfd(sheet: Sheet, data: BridgeData, *, proof: str | None = "statics")
         )
     _checks(sheet, bridge, trial, dead, factored, deflection)
     with sheet.part("Verdict"):
-        conclude(sheet, Specification.LRFD)
+        conclude(sheet, Specification.LRFD, rated=data.condition is not None)
 
 
 def _demands(

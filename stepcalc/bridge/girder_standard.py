@@ -107,7 +107,7 @@ def write_allowable_stress(
             sheet, section, between_diaphragms=between, M_DC1=parts.dead.M_DC1, M_C=parts.M_C
         )
     with sheet.part("Verdict"):
-        conclude(sheet, Specification.ASD)
+        conclude(sheet, Specification.ASD, rated=data.condition is not None)
 
 
 def write_load_factor(sheet: Sheet, data: BridgeData, *, proof: str | None = "statics") -> None:
@@ -179,7 +179,7 @@ def write_load_factor(sheet: Sheet, data: BridgeData, *, proof: str | None = "st
             M_C=parts.M_C,
         )
     with sheet.part("Verdict"):
-        conclude(sheet, Specification.LFD)
+        conclude(sheet, Specification.LFD, rated=data.condition is not None)
 
 
 def _loads(sheet: Sheet, data: BridgeData, proof: str | None) -> _Parts:

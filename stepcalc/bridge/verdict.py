@@ -18,6 +18,7 @@ REVIEW = (
     "code edition and the owner's rules come first."
 )
 
+RATING = "load rating, legal and permit vehicles"
 _COMMON = (
     "exterior girder",
     "fatigue and fracture",
@@ -28,7 +29,7 @@ _COMMON = (
     "camber and dead-load deflection",
     "pour sequence, uplift and stages of erection",
     "corrosion and section loss",
-    "load rating, legal and permit vehicles",
+    RATING,
 )
 _BY_SPECIFICATION = {
     Specification.LRFD: (
@@ -58,7 +59,7 @@ class Scope:
     not_checked: tuple[str, ...]
 
 
-def scope(sheet: Sheet, specification: Specification) -> Scope:
+def scope(sheet: Sheet, specification: Specification, *, rated: bool = False) -> Scope:
     """Return what was checked on a sheet and what was not.
 
     Parameters
@@ -67,6 +68,8 @@ def scope(sheet: Sheet, specification: Specification) -> Scope:
         The calculation of an interior girder.
     specification : Specification
         The specification of the checks.
+    rated : bool
+        Whether a load rating goes with it, on a sheet of its own.
 
     Returns
     -------
@@ -76,10 +79,11 @@ def scope(sheet: Sheet, specification: Specification) -> Scope:
     checked = tuple(
         f"{check.name} ({check.ref})" if check.ref else check.name for check in sheet.checks
     )
-    return Scope(checked, _COMMON + _BY_SPECIFICATION[specification])
+    others = _COMMON + _BY_SPECIFICATION[specification]
+    return Scope(checked, tuple(item for item in others if not (rated and item == RATING)))
 
 
-def conclude(sheet: Sheet, specification: Specification) -> None:
+def conclude(sheet: Sheet, specification: Specification, *, rated: bool = False) -> None:
     """Put the verdict with its scope at the end of a sheet.
 
     The words hold no number: the numbers come from the checks themselves, so that they follow a
@@ -91,14 +95,19 @@ def conclude(sheet: Sheet, specification: Specification) -> None:
         The calculation of an interior girder.
     specification : Specification
         The specification of the checks.
+    rated : bool
+        As for `scope`.
     """
-    limits = scope(sheet, specification)
+    limits = scope(sheet, specification, rated=rated)
     sheet.conclude(
         "The verdict speaks of one interior girder and of the checks listed here, by "
         f"{specification.value}, and of nothing else. {REVIEW}",
         checked=limits.checked,
         not_checked=limits.not_checked,
-        recommendation=('see the sheet "Alternatives and recommendation"',),
+        recommendation=(
+            'see the sheet "Alternatives and recommendation"'
+            + (", and the sheet of the load rating" if rated else ""),
+        ),
     )
 
 

@@ -238,7 +238,11 @@ def test_the_package_holds_the_rating_and_plain_data_too() -> None:
     assert titles[1] == "Load rating, LRFR"
     records = found.to_json_dict()["rating"]
     assert any(record["where"].endswith("RF_i") for record in records)
-    assert rated("LRFD", "").rating is None
+    plain = rated("LRFD", "")
+    assert plain.rating is None
+    rest = "load rating, legal and permit vehicles"
+    assert rest in plain.to_json_dict()["not_checked"]
+    assert rest not in found.to_json_dict()["not_checked"]
 
 
 def test_a_vehicle_written_out() -> None:
