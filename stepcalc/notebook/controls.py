@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import base64
 import math
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
 from stepcalc.errors import FormulaError, StepcalcError
@@ -117,23 +117,27 @@ class Controls:
 
     def bundles(self) -> list[tuple[dict[str, Any], dict[str, Any]]]:
         """Return what stands below the widgets now: the steps, and the figure if there is one."""
+        return list(self._made())
+
+    def _made(self) -> Iterator[tuple[dict[str, Any], dict[str, Any]]]:
+        """Yield the steps, and after them the figure, which takes far longer to draw."""
         try:
             sheet = self.sheet
-            shown: list[Any] = [
-                (_steps_bundle(sheet, self._source, list(self.widgets), self._show), {})
-            ]
-            if self._figure is not None:
-                shown.append(_figure_bundle(self._figure(sheet)))
+            steps = _steps_bundle(sheet, self._source, list(self.widgets), self._show)
         except StepcalcError as error:  # the old numbers must not stay under the new setting
-            said = f"no result for these values: {' '.join(str(error).split())}"
-            failed: dict[str, Any] = {
-                "text/latex": f"$${_LATEX.text(said)}$$", "text/plain": said, MIME: _data([], None),
-            }  # fmt: skip
-            return [(failed, {})] * (1 if self._figure is None else 2)
-        return shown
+            yield _failed(error)
+            if self._figure is not None:
+                yield _failed(error)
+            return
+        yield steps, {}
+        if self._figure is not None:
+            try:
+                yield _figure_bundle(self._figure(sheet))
+            except StepcalcError as error:
+                yield _failed(error)
 
     def _moved(self, _change: Any) -> None:
-        for handle, (data, metadata) in zip(self._handles, self.bundles(), strict=False):
+        for handle, (data, metadata) in zip(self._handles, self._made(), strict=False):
             handle.update(data, metadata=metadata, raw=True)
 
     def _ipython_display_(self) -> None:
@@ -145,6 +149,12 @@ class Controls:
             display(data, metadata=metadata, raw=True, display_id=True)  # type: ignore[no-untyped-call]
             for data, metadata in self.bundles()
         ]
+
+
+def _failed(error: StepcalcError) -> tuple[dict[str, Any], dict[str, Any]]:
+    said = f"no result for these values: {' '.join(str(error).split())}"
+    data = {"text/latex": f"$${_LATEX.text(said)}$$", "text/plain": said, MIME: _data([], None)}
+    return data, {}
 
 
 def _given(sheet: Any, name: str) -> Any:

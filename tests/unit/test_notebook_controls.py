@@ -104,7 +104,9 @@ def test_values_without_a_result_do_not_leave_the_old_ones() -> None:
         sheet["lost"]
 
     failing = controls(sheet, "a", show=["r"], figure=broken)
-    assert "no result for these values" in failing.bundles()[0][0]["text/plain"]
+    steps, drawn = failing.bundles()
+    assert "r = " in steps[0]["text/plain"], "the steps have their values all the same"
+    assert "no result for these values" in drawn[0]["text/plain"]
 
 
 def test_a_figure_is_drawn_anew() -> None:
@@ -172,3 +174,26 @@ def _telling(refresh: Any, told: list[str]) -> Any:
         told.append(self._last)
 
     return telling
+
+
+def test_the_steps_are_on_the_screen_before_the_figure_is_drawn() -> None:
+    sheet = Sheet("Beam")
+    L = sheet.given("L", 40 * ft)
+    sheet.step("M", 1.5 * klf * L**2 / 8, kip_ft)
+    done: list[str] = []
+
+    def figure(revised: Any) -> Any:
+        done.append(f"draw {revised['L'].value:~P}")
+        return {"kind": "free_body", "span": revised["L"].number, "supports": [0.0]}
+
+    class Handle:
+        def __init__(self, name: str) -> None:
+            self.name = name
+
+        def update(self, data: Any, **_: Any) -> None:
+            done.append(f"{self.name} {'M' if '315.2' in data['text/plain'] else ''}".strip())
+
+    made = controls(sheet, "L", show=["M"], figure=figure)
+    made._handles = [Handle("steps"), Handle("figure")]
+    made.widgets["L"].value = 41.0  # 1.5 * 41**2 / 8 = 315.2
+    assert done == ["steps M", "draw 41.0 ft", "figure"]
