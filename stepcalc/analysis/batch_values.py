@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -10,15 +11,22 @@ from numpy.typing import NDArray
 
 from stepcalc.analysis.batch_lines import lines_of
 from stepcalc.analysis.case_effect import case_effects
-from stepcalc.analysis.line_signs import areas, areas_upto
+from stepcalc.analysis.line_signs import areas, areas_upto, firsts_upto
 from stepcalc.analysis.train_placement import ordinates_at
 
 if TYPE_CHECKING:
     from stepcalc.analysis.beam_batch import SolvedBeams
-    from stepcalc.analysis.line_family import Effect
+    from stepcalc.analysis.line_family import Effect, LineFamily
     from stepcalc.analysis.load_case import LoadCase
 
-__all__ = ["live_values", "ordinate_values", "part_area_values", "uniform_values"]
+__all__ = [
+    "StandingLoads",
+    "live_values",
+    "load_values",
+    "ordinate_values",
+    "part_area_values",
+    "uniform_values",
+]
 
 Array = NDArray[np.float64]
 Integers = NDArray[np.int64]
@@ -68,6 +76,49 @@ def part_area_values(
     return np.asarray(np.maximum(np.sign(stretch[1] - stretch[0]), 0) * np.diff(upto)[:, 0])
 
 
+@dataclass(frozen=True, eq=False)
+class StandingLoads:
+    """Loads that stand still, of the same kinds on every beam; one row a beam, one column a load.
+
+    Attributes
+    ----------
+    stretches : ndarray of float, shape (beams, m, 4)
+        Start and end, [length], and intensity at both, [force / length].
+    forces : ndarray of float, shape (beams, k, 2)
+        Position and force.
+    """
+
+    stretches: Array
+    forces: Array
+
+
+def load_values(
+    model: SolvedBeams,
+    effect: Effect,
+    sections: Array,
+    faces: Integers,
+    beams: Integers,
+    loads: StandingLoads,
+) -> Array:
+    """Return an effect of loads that stand still; else as `uniform_values`.
+
+    A force on the section belongs to the far side of the face that is wanted.
+    """
+    lines = lines_of(model, effect, beams, sections, faces)
+    found = np.zeros(len(beams))
+    for number in range(loads.stretches.shape[1]):
+        start, end, first, last = loads.stretches[beams, number].T
+        ends = np.stack([start, end], axis=1)
+        slope = (last - first) / (end - start)
+        area, weighted = (np.diff(upto(lines, ends))[:, 0] for upto in (areas_upto, firsts_upto))
+        found += first * area
+        found += np.where(slope == 0, 0.0, slope * (weighted - start * area))
+    for number in range(loads.forces.shape[1]):
+        position, force = loads.forces[beams, number].T
+        found += force * _ordinates(lines, position, -faces)
+    return found
+
+
 def ordinate_values(
     model: SolvedBeams,
     effect: Effect,
@@ -77,8 +128,10 @@ def ordinate_values(
     position: tuple[Array, Integers],
 ) -> Array:
     """Return an effect of a unit force at a position, just left or right of it (-1, 1)."""
-    lines = lines_of(model, effect, beams, sections, faces)
-    where, sides = position
+    return _ordinates(lines_of(model, effect, beams, sections, faces), *position)
+
+
+def _ordinates(lines: LineFamily, where: Array, sides: Integers) -> Array:
     # on an end of the beam, the limit from inside counts
     length = lines.breaks[:, -1]
     side = np.where(where >= length * (1 - 1e-9), -1, np.where(where <= 1e-9 * length, 1, sides))

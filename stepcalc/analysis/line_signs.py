@@ -8,7 +8,15 @@ from numpy.typing import NDArray
 from stepcalc.analysis.line_family import LineFamily
 from stepcalc.analysis.piecewise import shifted
 
-__all__ = ["ROUND_OFF", "areas", "areas_upto", "areas_where", "positive_part", "restricted"]
+__all__ = [
+    "ROUND_OFF",
+    "areas",
+    "areas_upto",
+    "areas_where",
+    "firsts_upto",
+    "positive_part",
+    "restricted",
+]
 
 Array = NDArray[np.float64]
 
@@ -75,6 +83,29 @@ def areas_upto(family: LineFamily, positions: Array) -> Array:
         a, b, c, d = np.moveaxis(family.coefficients[:, piece, :, None], 1, 0)
         t = np.clip(positions - family.breaks[:, piece, None], 0.0, h[:, piece, None])
         total += t * (a + t * (b / 2 + t * (c / 3 + t * d / 4)))
+    return total
+
+
+def firsts_upto(family: LineFamily, positions: Array) -> Array:
+    """Return the integral of position times ordinate, from the left end to positions of each line.
+
+    Parameters
+    ----------
+    family : LineFamily
+    positions : ndarray of float, shape (rows, m), [length]
+
+    Returns
+    -------
+    ndarray of float, shape (rows, m)
+    """
+    h = np.diff(family.breaks)
+    total = np.zeros_like(positions)
+    for piece in range(h.shape[1]):
+        a, b, c, d = np.moveaxis(family.coefficients[:, piece, :, None], 1, 0)
+        start = family.breaks[:, piece, None]
+        t = np.clip(positions - start, 0.0, h[:, piece, None])
+        total += start * t * (a + t * (b / 2 + t * (c / 3 + t * d / 4)))
+        total += t * t * (a / 2 + t * (b / 3 + t * (c / 4 + t * d / 5)))
     return total
 
 

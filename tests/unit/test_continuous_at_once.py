@@ -15,6 +15,8 @@ from stepcalc.bridge.continuous.kernels import span_kernels
 from stepcalc.bridge.continuous.line_kernels import line_kernels, span_inputs
 from stepcalc.bridge.continuous.span_peaks import peak_kernels
 from stepcalc.bridge.continuous.spans import state_spans
+from stepcalc.bridge.continuous.stage_kernels import stage_kernels
+from stepcalc.bridge.continuous.stage_values import fixed_response, own_response, value_in
 from stepcalc.errors import RangeError, UndefinedError, UnknownNameError
 from stepcalc.units import ft, kip_ft, klf
 
@@ -67,6 +69,31 @@ def test_ordinates_and_areas(effect: str, layout: str) -> None:
     kernel = line_kernels(3).area[effect]
     found, singly = both(kernel, SPANS, **place, start=0.2 * at, end=at)
     np.testing.assert_allclose(found, singly, rtol=1e-11)
+
+
+STAGE = (
+    "from 1.2 to 2.7; 0.4 to 0.9 klf from 1.5 to 3.25; 0.2 klf from 2.5 to 2.9; 6 kip at 2.31; "
+    "4 kip at 1.0; 3 kip at 3.55"
+)
+
+
+@pytest.mark.parametrize("layout", LAYOUTS)
+@pytest.mark.parametrize("effect", ["moment", "shear", "reaction"])
+def test_a_stage_of_partial_trapezoidal_and_single_loads(effect: str, layout: str) -> None:
+    """Areas of influence lines, against the beam solved under the very loads; one by one too."""
+    for place, fraction in (("2", 0.43), ("1", 1.0), ("3", 0.6)):
+        if effect == "reaction" and "free" in layout:
+            place = "3" if place == "3" else "1"
+        inputs = {"layout": layout, "place": place, "fraction": fraction, "loads": STAGE}
+        found, singly = both(stage_kernels(3).loads[effect], SPANS, **inputs, load=0.7)
+        np.testing.assert_allclose(found, singly, rtol=1e-12, atol=1e-12)
+        for i in range(SPANS.shape[1]):
+            spans = tuple(SPANS[:, i].tolist())
+            at = (effect, spans, int(place), fraction)
+            solved = 0.7 * value_in(own_response(spans, layout, STAGE), *at)
+            solved += value_in(fixed_response(spans, layout, STAGE), *at)
+            near = 2e-6 if ".." in layout else 1e-9  # shapes of varying EI have that tolerance
+            assert found[i] == pytest.approx(solved, rel=near, abs=near * 100)
 
 
 @pytest.mark.parametrize("layout", [LAYOUTS[0], LAYOUTS[1], LAYOUTS[3]])

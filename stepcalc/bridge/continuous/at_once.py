@@ -35,6 +35,7 @@ __all__ = [
     "dead_at_once",
     "live_at_once",
     "ordinates_at_once",
+    "pieces_at",
     "pieces_of",
     "same_loads",
 ]
@@ -74,7 +75,7 @@ def dead_at_once(effect: Effect, spans: Array, layout: str, place: int, fraction
         If the layout makes mechanisms.
     """
     found = np.full(len(spans), np.nan)
-    for rows, model, x, faces, beams in _pieces(effect, spans, layout, place, fraction):
+    for rows, model, x, faces, beams in pieces_at(effect, spans, layout, place, fraction):
         found[rows] = uniform_values(model, effect, x, faces, beams)
     return found
 
@@ -90,7 +91,7 @@ def ordinates_at_once(
 ) -> Array:
     """Return influence ordinates at positions, ft from the left end; else as `dead_at_once`."""
     found = np.full(len(spans), np.nan)
-    for rows, model, x, faces, beams in _pieces(effect, spans, layout, place, fraction):
+    for rows, model, x, faces, beams in pieces_at(effect, spans, layout, place, fraction):
         where = position[rows], np.where(side[rows] < 0, -1, 1)
         found[rows] = ordinate_values(model, effect, x, faces, beams, where)
     return found
@@ -107,7 +108,7 @@ def areas_at_once(
 ) -> Array:
     """Return influence areas from one position to another; else as `dead_at_once`."""
     found = np.full(len(spans), np.nan)
-    for rows, model, x, faces, beams in _pieces(effect, spans, layout, place, fraction):
+    for rows, model, x, faces, beams in pieces_at(effect, spans, layout, place, fraction):
         stretch = start[rows], end[rows]
         found[rows] = part_area_values(model, effect, x, faces, beams, stretch)
     return found
@@ -144,7 +145,7 @@ def live_at_once(
     """
     found = np.full(len(spans), np.nan)
     sign = 1 if which == "max" else -1
-    for rows, model, x, faces, beams in _pieces(effect, spans, layout, place, fraction):
+    for rows, model, x, faces, beams in pieces_at(effect, spans, layout, place, fraction):
         for picked, cases, factors in same_loads(load, impact[rows], spans[rows]):
             found[rows[picked]] = live_values(
                 model, cases, effect, x[picked], faces[picked], beams[picked],
@@ -182,7 +183,7 @@ def beside_at_once(
     """
     found = np.full(len(spans), np.nan)
     sign = 1 if which == "max" else -1
-    for rows, model, x, faces, beams in _pieces(effects[0], spans, layout, place, fraction):
+    for rows, model, x, faces, beams in pieces_at(effects[0], spans, layout, place, fraction):
         for picked, cases, factors in same_loads(load, impact[rows], spans[rows]):
             both = concurrent_values(
                 model, cases, effects, x[picked], faces[picked], beams[picked],
@@ -195,7 +196,7 @@ def beside_at_once(
 Piece = tuple[Integers, "SolvedBeams", Array, Integers, Integers]
 
 
-def _pieces(
+def pieces_at(
     effect: Effect, spans: Array, layout: str, place: int, fraction: Array
 ) -> Iterator[Piece]:
     """Return rows in pieces: which, solved beams, sections, faces, and the beam of each row."""

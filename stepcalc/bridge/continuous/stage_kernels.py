@@ -10,15 +10,11 @@ from typing import TYPE_CHECKING, Any
 from stepcalc.bridge.continuous.at_once import dead_at_once
 from stepcalc.bridge.continuous.display_units import SI
 from stepcalc.bridge.continuous.layout import MOST_SPANS
-from stepcalc.bridge.continuous.line_kernels import broadcast, one_by_one, place_units
+from stepcalc.bridge.continuous.line_kernels import broadcast, place_units
 from stepcalc.bridge.continuous.stage_loads import EVERYWHERE
 from stepcalc.bridge.continuous.stage_proofs import settlement_proof, stage_proof
-from stepcalc.bridge.continuous.stage_values import (
-    fixed_response,
-    own_response,
-    settled_response,
-    value_in,
-)
+from stepcalc.bridge.continuous.stage_values import settled_response, stage_value, value_in
+from stepcalc.bridge.continuous.stages_at_once import stage_at_once
 from stepcalc.bridge.continuous.values import dead_value
 from stepcalc.errors import RangeError
 from stepcalc.sheet.kernels import Kernel, register_kernel
@@ -99,19 +95,18 @@ def _stage(effect: Effect) -> Callable[..., float]:
     ) -> float:
         if loads == EVERYWHERE:
             return load * dead_value(effect, spans, layout, int(place), fraction)
-        at = (effect, spans, int(place), fraction)
-        own = value_in(own_response(spans, layout, loads), *at)
-        return load * own + value_in(fixed_response(spans, layout, loads), *at)
+        return stage_value(effect, spans, layout, int(place), fraction, load, loads)
 
     return value
 
 
 def _stages(effect: Effect) -> Callable[..., Any]:
     def values(spans: Any, **inputs: Any) -> Any:
-        if inputs["loads"] != EVERYWHERE:
-            return one_by_one(_stage(effect), spans, inputs)
         place = inputs["layout"], int(inputs["place"]), inputs["fraction"]
-        return inputs["load"] * dead_at_once(effect, spans, *place)
+        load, text = inputs["load"], inputs["loads"]
+        if text == EVERYWHERE:
+            return load * dead_at_once(effect, spans, *place)
+        return stage_at_once(effect, spans, *place, load, text)
 
     return values
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,8 +14,12 @@ from stepcalc.analysis.beam_loads import Distributed
 from stepcalc.analysis.beam_response import Response, response
 from stepcalc.bridge.continuous.layout import beam_of, section_of
 from stepcalc.bridge.continuous.stage_loads import read_settlements, stage_loads
+from stepcalc.bridge.continuous.stages_at_once import stage_at_once
 from stepcalc.bridge.continuous.values import face_at
 from stepcalc.errors import RangeError
+
+if TYPE_CHECKING:
+    from stepcalc.analysis.line_family import Effect
 
 __all__ = [
     "along_response",
@@ -22,6 +27,7 @@ __all__ = [
     "own_response",
     "settled_response",
     "stage_along",
+    "stage_value",
     "value_in",
 ]
 
@@ -91,6 +97,28 @@ def value_in(found: Response, effect: str, spans: Spans, place: int, fraction: f
     # what is left at an end support is round-off, no moment
     most = float(np.abs(found.moment.coefficients[:, 0]).max(initial=0.0))
     return 0.0 if abs(value) <= 1e-11 * most else value
+
+
+@lru_cache(maxsize=1024)
+def stage_value(
+    effect: Effect,
+    spans: Spans,
+    layout: str,
+    place: int,
+    fraction: float,
+    load: float,
+    loads: str,
+) -> float:
+    """Return an effect of a stage at a section of a span, or the reaction of a support."""
+    beam = beam_of(spans, layout)
+    if effect != "reaction":
+        section_of(spans, place, fraction)
+    elif not 1 <= place <= len(beam.supports):
+        raise RangeError(f"there is no support {place}; the beam has {len(beam.supports)}")
+    found = stage_at_once(
+        effect, np.array([spans]), layout, place, np.array([fraction]), np.array([load]), loads
+    )
+    return float(found[0])
 
 
 def stage_along(
