@@ -11,6 +11,9 @@ Lines with the same formula and other numbers, as all those of a second girder, 
 table with the value here and the value there, unless their part holds a check that is worse here
 than there: then this girder governs it, and the part is printed in full.
 
+So are places of one sheet: a part whose title stood above already, as "Plastic moment" at a second
+section of a girder, is told by the formulas of the part above unless it governs.
+
 What is never left out: a check that is not OK, a line with a warning, out of its range, undefined
 or stale, data, and the conclusion with its summary.  A proof belongs to the value that it proves: a
 later sheet that writes the same value without its proof, ``proof=None``, is taken for the same.
@@ -94,8 +97,15 @@ def told_once(sheets: list[Block]) -> list[Block]:
     for sheet in sheets:
         parts = list(_parts(sheet["blocks"]))
         blocks: list[Block] = []
-        for path, _, part in parts:
-            blocks += _shortened([_line(block, path, alike, formulas) for block in part])
+        above: _Store = {}
+        for path, number, part in parts:
+            lines = [_line(block, path, alike, formulas) for block in part]
+            title = path.split("/")[-1]
+            blocks += _shortened([_line_above(line, title, above) for line in lines])
+            for block in part:
+                if block["kind"] in _FORMULAS:
+                    known = _Known("", number, block)
+                    above.setdefault((title, _formula(block)), []).append(known)
         shorter.append({**sheet, "blocks": blocks})
         for path, number, part in parts:
             for block in part:
@@ -144,6 +154,18 @@ def _line(block: Block, path: str, alike: _Store, formulas: _Store) -> _Line:
     return _Line(block)
 
 
+def _line_above(line: _Line, title: str, above: _Store) -> _Line:
+    """Return a line with its like in a part of the same title above, unless a sheet has it."""
+    block = line.block
+    if line.known is not None or block["kind"] not in _FORMULAS or not plain(block):
+        return line
+    if block.get("proof"):
+        return line
+    for known in above.get((title, _formula(block)), ()):
+        return _Line(block, known)
+    return line
+
+
 def _ratio(block: Block) -> float:
     try:
         return float(block["ratio"])
@@ -182,17 +204,23 @@ def _pointer(run: list[_Line]) -> list[Block]:
     if len(run) < LEAST:
         return [line.block for line in run]
     title, number = _where(run[0])
-    place = f"{f'part {number} of ' if number else ''}the sheet “{title}”"
+    if title:
+        place = f"{f'part {number} of ' if number else ''}the sheet “{title}”"
+    else:
+        place = f"part {number} above"
     same = [line.block for line in run if line.same]
     other = [line for line in run if not line.same]
     names = ", ".join(dict.fromkeys(b["name"] for b in same if b["kind"] in _NAMED))
     if not other:
         words = f"As in {place}, the same in every line"
         return [_note(f"{words}{f': {names}' if names else ''}.{_checked(same)}")]
-    words = f"By the formulas of {place}, with the numbers of this sheet."
+    words = f"By the formulas of {place}, with the numbers {'of this sheet' if title else 'here'}."
     if same:
         words += f" The same there and here: {names}." if names else ""
-    return [_note(words + _checked([line.block for line in run])), _table(other, title)]
+    return [
+        _note(words + _checked([line.block for line in run])),
+        _table(other, f"This sheet beside “{title}”" if title else f"Here beside part {number}"),
+    ]
 
 
 def _note(text: str) -> Block:
@@ -207,7 +235,7 @@ def _checked(blocks: list[Block]) -> str:
     return f" {words} OK and in the summary of this sheet."
 
 
-def _table(lines: list[_Line], title: str) -> Block:
+def _table(lines: list[_Line], caption: str) -> Block:
     rows = []
     for line in lines:
         assert line.known is not None
@@ -223,7 +251,7 @@ def _table(lines: list[_Line], title: str) -> Block:
         )
     return {
         "kind": "table", "header": ["", "What", "Here", "There"], "rows": rows,
-        "caption": f"This sheet beside “{title}”",
+        "caption": caption,
     }  # fmt: skip
 
 

@@ -106,3 +106,20 @@ def test_the_girder_that_governs_is_printed_in_full() -> None:
 def test_data_that_differ_are_never_told_by_formula() -> None:
     _, second = blocks_of(two_girders(8, 30), two_girders(7, 29))
     assert [b["name"] for b in second if b["kind"] == "given"] == ["P", "d"]
+
+
+def test_a_second_place_of_one_sheet_is_told_by_the_formulas_of_the_first() -> None:
+    """Two sections of one girder: the second does not govern and becomes a table."""
+    sheet = two_girders(8, 30)
+    with sheet.part("Second section"), sheet.part("Strength"):
+        M = sheet.step("M", sheet["P"] * (10 * ft) - 20 * kip_ft, kip_ft, "moment")
+        R = sheet.step("R", sheet["d"] * (40 * kip), kip_ft, "resistance")
+        u = sheet.step("u", M / R, None, "their ratio")
+        sheet.check("Moment", M <= R, location="end")
+        sheet.step("u_2", 2 * u, None, "twice that")
+    (blocks,) = blocks_of(sheet)
+    tail = blocks[-3:]
+    assert [b["kind"] for b in tail] == ["step", "note", "table"]
+    assert tail[0]["name"] == "M"
+    assert tail[1]["text"].startswith("By the formulas of part 2 above")
+    assert [row[0] for row in tail[2]["rows"]][2] == "Moment: D/C"

@@ -271,6 +271,7 @@ def _regions(
             if len(pitches) > 1:
                 pitch = sheet.step("p_fatl", pitch, inch, "the least of both sections",
                                    ref="the section changes here")  # fmt: skip
+            sheet.step("n_1", 1 / pitch, None, "rows per length that fatigue needs", ref="1/p")
         found.append(StudRegion(name, length, pitch))
     return found
 

@@ -26,7 +26,7 @@ _NEVER = (
 )
 
 _NOT_CONTINUOUS = (
-    "field splices and their place; redistribution of moments (Appendix B6); settlement of supports",
+    "field splices; redistribution of moments (Appendix B6); settlement of supports",
     "moments locked in by the order of the pours: the final DC1 is that of the whole deck at once",
 )
 
@@ -79,8 +79,8 @@ def conclude_girder(sheet: Sheet, data: BridgeData, *, exterior: bool) -> None:
     sheet.conclude(
         f"The verdict speaks of one {which} girder and of the checks listed here, by LRFD, and of "
         f"nothing else. {REVIEW}",
-        checked=tuple(
-            f"{check.name} ({check.ref})" if check.ref else check.name for check in sheet.checks
+        checked=(
+            f"the {len(sheet.checks)} checks of the summary below, each with its place and article",
         ),
         not_checked=not_checked(data, exterior=exterior),
         recommendation=('see the sheet "Summary of both girders"',),

@@ -172,5 +172,6 @@ def _regions(
             )  # fmt: skip
             pitch = older_pitch(sheet, resistance, per_row=per_row, shear=V_r, first_moment=n.Q,
                                 inertia=n.inertia)  # fmt: skip
+            sheet.step("n_1", 1 / pitch, None, "rows per length that fatigue needs", ref="1/p")
         found.append(StudRegion(name, length, pitch))
     return found

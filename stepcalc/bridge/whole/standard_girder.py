@@ -100,9 +100,9 @@ def write_standard(
         sheet.conclude(
             f"The verdict speaks of one {which} girder and of the checks listed here, by "
             f"{data.specification.value}, and of nothing else. {REVIEW}",
-            checked=tuple(
-                f"{check.name} ({check.ref})" if check.ref else check.name
-                for check in sheet.checks
+            checked=(
+                f"the {len(sheet.checks)} checks of the summary below, each with its place and "
+                "article",
             ),
             not_checked=standard_not_checked(data, exterior=exterior),
             recommendation=('see the sheet "Summary of both girders"',),
