@@ -10,6 +10,7 @@ from types import SimpleNamespace
 from typing import Any
 
 from stepcalc.errors import PrintError, SheetFileError
+from stepcalc.print.stamps import broken
 from stepcalc.render import blocks as b
 from stepcalc.render.build import rounding_rule
 from stepcalc.render.document import VERSION, read_block, read_title
@@ -147,6 +148,7 @@ class NotebookReader:
         self.code = CodeChoice(code)
         self.notices: list[str] = []
         self.lost = ""
+        self._authors: dict[str, set[str]] = {"cell": set(), "procedure": set()}
         self.title: dict[str, str] = {}
         self._sheets: list[_Sheet] = []
         self._pending: list[b.Block] = []
@@ -192,6 +194,12 @@ class NotebookReader:
             b.SheetPages(s.title, tuple(x for x in s.blocks if not isinstance(x, hidden)))
             for s in self._sheets
         )
+        if profile == "homework" and self._authors["cell"] | self._authors["procedure"]:
+            own, others = (len(self._authors[name]) for name in ("cell", "procedure"))
+            self._note_once(
+                f"Lines written by the cells of the notebook: {own}; by procedures of stepcalc: "
+                f"{others}"
+            )
         return b.Document(
             self.title, profile, sheets,
             (*self.notices, *self._rules),
@@ -268,6 +276,7 @@ class NotebookReader:
             raise SheetFileError(f"{where} stored no list of blocks; run the notebook again")
         if blocks:
             self._find_lost(bundle, where)
+            self._take_note_of_author(bundle, where)
             stale = self._marks.stale_names(bundle, _key(bundle))
             sheet = self._sheet_of(bundle)
             for block in _not_yet_shown(blocks, sheet):
@@ -275,6 +284,18 @@ class NotebookReader:
                 if isinstance(record, _MAY_BE_STALE) and record.name in stale:
                     record = replace(record, stale=True)
                 sheet.blocks.append(record)
+
+    def _take_note_of_author(self, bundle: Mapping[str, Any], where: str) -> None:
+        """Count the steps that cells and procedures wrote, and say what was edited afterwards."""
+        if broken(bundle):
+            self._note_once(
+                f"STALE: the output of {where} was edited after it was made; do not use it"
+            )
+        made, marks = bundle.get("procedures"), bundle.get("marks")
+        paths = set(marks) if isinstance(marks, Mapping) and "stamp" in bundle else set()
+        by_procedure = paths & set(map(str, made if isinstance(made, list) else ()))
+        self._authors["procedure"] |= by_procedure
+        self._authors["cell"] |= paths - by_procedure
 
     def _find_lost(self, bundle: Mapping[str, Any], where: str) -> None:
         """Take note of a step that rests on something that no cell shows any more."""

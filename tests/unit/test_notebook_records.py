@@ -120,6 +120,8 @@ def test_an_edited_output_is_noticed(tmp_path: Path) -> None:
     honest = mark(path, sheet)
     assert not honest.notices
     path.write_text(path.read_text().replace('"164.8"', '"165.1"'))
+    print_notebook(path, tmp_path / "out.html")
+    assert "was edited after it was made" in (tmp_path / "out.html").read_text()
     edited = mark(path, sheet, ["M_u", "w"], scheme=Scheme(not_own=0.0))
     assert "cell 1: its stored output was edited after it was made" in edited.notices
     assert edited["M_u"].outcome == "not own work"
@@ -142,6 +144,9 @@ def test_steps_of_a_procedure_are_told_from_those_of_a_cell(
     assert sheet["y"].entry.cell.by_procedure
     data = sheet_bundle(sheet)[0]
     assert data[MIME]["procedures"] == ["y"]
+    print_notebook(stored(tmp_path, data), tmp_path / "out.html", profile="homework")
+    told = "cells of the notebook: 2; by procedures of stepcalc: 1"
+    assert told in (tmp_path / "out.html").read_text()
     marks = mark(stored(tmp_path, data), sheet, ["x", "y"], scheme=Scheme(not_own=0.0))
     assert [m.outcome for m in marks.marks] == ["right", "not own work"]
     assert "written by procedures" in marks.notices[0]
