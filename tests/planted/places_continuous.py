@@ -49,6 +49,11 @@ CONTINUOUS = [
         ("pair=Pair(26.0, 40.0)", "pair=Pair(50.0, 60.0)"),
     ),
     *places(
+        "bridge/continuous/statics_proof.py",
+        f"{_UNIT}live.py",
+        ("arm = x - force.start - long / 2", "arm = x - force.start - long"),
+    ),
+    *places(
         "bridge/continuous/standard_effects.py",
         f"{_UNIT}live.py",
         ("self.wheel_lines / 2", "self.wheel_lines / 1"),

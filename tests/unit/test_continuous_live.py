@@ -141,6 +141,24 @@ def test_what_acts_together_is_proved_and_never_above_the_envelope() -> None:
             assert number(section.beside_max) <= max(moments) * (1 + 1e-9)
 
 
+@pytest.mark.parametrize("layout", ["prismatic", LAYOUT, "ends: fixed, pinned"])
+@pytest.mark.parametrize("units", ["US", "SI"])
+def test_statics_gives_what_ordinates_give(layout: str, units: str) -> None:
+    """Reactions by the stiffness method and one side of the section, without influence lines."""
+    sheet, _, _ = written("74, 98, 62", layout=layout, form="statics", proof="all", units=units)
+    proved = [node for node in sheet.steps if "statics" in (getattr(node.entry, "proof", "") or "")]
+    assert len(proved) == 22
+    for node in proved:
+        proof, warning = proof_of(node)
+        assert warning is None, (node.path, warning)
+        assert proof is not None
+        total = next(step for step in proof.steps if step.name == "R")
+        stated = float(total.entry.description.split("are ")[1].split(" ")[0].replace(",", ""))
+        assert total.number == pytest.approx(stated, rel=1e-3)
+    with pytest.raises(RangeError, match="'ordinates' or 'statics'"):
+        written("62", form="by eye")
+
+
 def test_standard_live_load_of_two_spans_of_80_ft() -> None:
     """Own: I = 50/205; lane -0.64 * 80^2/8 and two riding forces of 18 kip at 1/sqrt(3) L.
 

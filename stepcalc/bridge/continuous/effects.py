@@ -56,6 +56,7 @@ def continuous_effects(
     beside: bool = False,
     units: str | DisplayUnits = US,
     stiffness: str = "",
+    form: str = "ordinates",
 ) -> ContinuousEffects:
     r"""Write moments, shears and reactions of one girder under dead and live load.
 
@@ -103,6 +104,9 @@ def continuous_effects(
         What the sheet shows.
     stiffness : str
         Name of the stiffness for live load, where the sheet states it elsewhere.
+    form : {"ordinates", "statics"}
+        How live-load values are proved: forces times ordinates and areas of the influence line, or
+        reactions of the placed loads and the equilibrium of one side of the section.
 
     Returns
     -------
@@ -127,6 +131,8 @@ def continuous_effects(
         raise RangeError(msg)
     if proof not in ("all", "governing", "none"):
         raise RangeError(f"the proof is {proof!r}; give 'all', 'governing' or 'none'")
+    if form not in ("ordinates", "statics"):
+        raise RangeError(f"the form of a proof is {form!r}; give 'ordinates' or 'statics'")
     if combined not in COMBINED:
         raise RangeError(f"a combined maximum is {combined!r}; give {' or '.join(COMBINED)!r}")
     ends = _ends(len(spans), shears)
@@ -135,7 +141,14 @@ def continuous_effects(
         for name, given in (("DC1", DC1), ("DC2", DC2), ("DW", DW))
     }
     options = Options(
-        layout, load, proof, combined == COMBINED[1], beside, display_units(units), stiffness
+        layout,
+        load,
+        proof,
+        combined == COMBINED[1],
+        beside,
+        display_units(units),
+        stiffness,
+        form,
     )
     writer = EffectsWriter(sheet, tuple(spans), stages, settlement, shares, factors, options)
     return writer.write(ends)

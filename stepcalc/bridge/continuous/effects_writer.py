@@ -12,6 +12,7 @@ from stepcalc.bridge.continuous.envelopes import girder_kernels
 from stepcalc.bridge.continuous.girder_reactions import write_reactions
 from stepcalc.bridge.continuous.kernels import span_kernels
 from stepcalc.bridge.continuous.line_kernels import span_inputs
+from stepcalc.bridge.continuous.loads import HL93
 from stepcalc.bridge.continuous.results import ContinuousEffects, SectionEffects
 from stepcalc.bridge.continuous.separate_maxima import separate_maximum
 from stepcalc.bridge.continuous.stage_kernels import stage_kernels
@@ -27,6 +28,11 @@ if TYPE_CHECKING:
 
 __all__ = ["EffectsWriter", "Options"]
 
+_NAMED = (
+    "maximum of the sum, at one section",
+    "sum of separate maxima, each where it is largest",
+)
+"""What the sheet calls the two ways in which axles and lane load give the positive moment."""
 _OTHER = {"moment": "shear", "shear": "moment"}
 _SIGNS = (("max", "p"), ("min", "n"))
 
@@ -42,6 +48,7 @@ class Options:
     beside: bool
     units: DisplayUnits
     stiffness: str = ""
+    form: str = "ordinates"
 
 
 @dataclass(frozen=True)
@@ -104,6 +111,9 @@ class EffectsWriter:
                 )
             extremes = self.extremes()
         with sheet.part("Moments at the sections that govern"):
+            if options.load.startswith(HL93):
+                chosen, other = _NAMED[::-1] if options.separate else _NAMED
+                sheet.note(f"Axles with lane load are the {chosen}, not the {other}.")
             positive = tuple(self.positive(span) for span in range(1, len(self.spans) + 1))
             negative = tuple(self.negative(pier) for pier in range(1, len(self.spans)))
             self._table((*positive, *negative), "moment")
@@ -245,7 +255,7 @@ class EffectsWriter:
             f"{kind} {place.effect} by {self.options.load[:40]}, one lane, with impact, "
             f"{place.words}",
             ref="LRFD 3.6.1.3.1",
-            proof=self.proof_name("ordinates") if prove else None,
+            proof=self.proof_name(self.options.form) if prove else None,
             symbol=f"{letter}_HL{tag}",
         )
 

@@ -15,12 +15,14 @@ from stepcalc.bridge.continuous.display_units import SI
 from stepcalc.bridge.continuous.layout import MOST_SPANS
 from stepcalc.bridge.continuous.line_kernels import broadcast, place_units
 from stepcalc.bridge.continuous.ordinates import dead_proof, live_proof_sheet
+from stepcalc.bridge.continuous.statics_proof import statics_proof
 from stepcalc.bridge.continuous.values import dead_value, live_value
 from stepcalc.errors import RangeError
 from stepcalc.sheet.kernels import Kernel, register_kernel
 
 if TYPE_CHECKING:
     from stepcalc.analysis.line_family import Effect
+    from stepcalc.sheet.sheet import Sheet
 
 __all__ = ["SpanKernels", "span_kernels"]
 
@@ -86,11 +88,22 @@ def span_kernels(count: int) -> SpanKernels:
                 {
                     "ordinates": live_proof_sheet(effect, count),
                     "ordinates, SI": live_proof_sheet(effect, count, SI),
+                    **_by_statics(effect, count),
                 },
                 "exact influence line; every case, position, heading and spacing",
             )
         )
     return made
+
+
+def _by_statics(effect: str, count: int) -> dict[str, Callable[..., Sheet]]:
+    """Return the proofs by statics, which moment and shear have."""
+    if effect not in ("moment", "shear"):
+        return {}
+    return {
+        "statics": statics_proof(effect, count),
+        "statics, SI": statics_proof(effect, count, SI),
+    }
 
 
 def _dead(effect: Effect) -> Callable[..., float]:

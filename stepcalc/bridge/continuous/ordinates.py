@@ -21,6 +21,9 @@ if TYPE_CHECKING:
 __all__ = ["dead_proof", "live_proof_sheet", "place_words", "write_placed"]
 
 
+_MINUS = "\u2212"
+
+
 def dead_proof(effect: str, count: int, units: DisplayUnits = US) -> Callable[..., Sheet]:
     """Return the proof of a uniform load: load times the areas of the influence line."""
 
@@ -109,11 +112,11 @@ def _axle_table(body: LineBody, found: LoadProof) -> list[Any]:
     rows = []
     for axle, y in zip(counted, ordinates, strict=True):
         value = body.line(axle.position, side="left" if axle.side < 0 else "right")
-        product = axle.force * float(value) * factor
+        product = shown_text(axle.force * float(value) * factor).replace("-", _MINUS)
         rows.append(
             [
                 f"{axle.axle}", shown_text(axle.force * units.kips),
-                shown_text(axle.position * units.feet), y, shown_text(product).replace("-", "\u2212"),
+                shown_text(axle.position * units.feet), y, product,
             ]
         )  # fmt: skip
     header = [
