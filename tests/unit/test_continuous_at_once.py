@@ -142,10 +142,17 @@ def test_governing_sections_of_girders() -> None:
     np.testing.assert_array_equal(found, singly)
 
 
-def test_a_girder_with_other_loads_goes_one_by_one() -> None:
-    inputs = girder(2, which="max", loads_DW="all spans; 6 kip at 2.5")
-    found, singly = both(girder_kernels(2).moment, SPANS[:2, :2], **inputs)
-    np.testing.assert_allclose(found, singly, rtol=1e-12)
+def test_girders_with_stages_of_their_own_and_with_settlements() -> None:
+    staged = {"loads_DW": "all spans; 6 kip at 2.53", "loads_DC1": "from 1.0 to 2.4; all spans"}
+    for changes in (staged, {"settlements": "0.5 in at support 2", "rigidity": 2e6}):
+        for effect in ("moment", "shear"):
+            for which in ("max", "min"):
+                kernel, inputs = getattr(girder_kernels(2), effect), girder(2, which=which)
+                found, singly = both(kernel, SPANS[:2, :2], **(inputs | changes))
+                np.testing.assert_allclose(found, singly, rtol=1e-11)
+        inputs = girder(2, place="2") | changes
+        found, singly = both(girder_kernels(2).section, SPANS[:2, :2], **inputs)
+        np.testing.assert_allclose(found, singly, atol=1.1e-6)
 
 
 def test_a_bad_element_leaves_the_others() -> None:

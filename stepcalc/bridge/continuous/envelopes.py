@@ -23,7 +23,7 @@ from stepcalc.bridge.continuous.peaks_at_once import (
     DIGITS,
     extremes_at_once,
     girder_sections_at_once,
-    is_plain,
+    rests,
 )
 from stepcalc.errors import RangeError
 from stepcalc.sheet.kernels import Kernel, register_kernel
@@ -120,7 +120,7 @@ def _section(count: int) -> Callable[..., float]:
 
 def _extremes(effect: str, count: int) -> Callable[..., Any]:
     def values(spans: Any, **inputs: Any) -> Any:
-        if is_plain(inputs):
+        if rests(inputs):
             return extremes_at_once(effect, spans, **inputs)  # type: ignore[arg-type]
         return one_by_one(_extreme(effect, count), spans, inputs)
 
@@ -129,7 +129,7 @@ def _extremes(effect: str, count: int) -> Callable[..., Any]:
 
 def _sections(count: int) -> Callable[..., Any]:
     def values(spans: Any, **inputs: Any) -> Any:
-        if is_plain(inputs):
+        if rests(inputs):
             return girder_sections_at_once(spans, **inputs)
         return one_by_one(_section(count), spans, inputs)
 

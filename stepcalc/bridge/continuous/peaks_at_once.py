@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from numpy.typing import NDArray
 
-from stepcalc.analysis.batch_values import live_values
+from stepcalc.analysis.batch_values import StandingLoads, live_values, load_values
 from stepcalc.analysis.beam_batch import solved_batch
 from stepcalc.analysis.contraflexure import in_zones, joint_moments, zones_of
 from stepcalc.analysis.peak_search import moment_curvature, peak_sections
@@ -24,6 +24,7 @@ from stepcalc.bridge.continuous.girder import factored
 from stepcalc.bridge.continuous.girder_inputs import DEAD, FACTORS, NO_SETTLEMENT
 from stepcalc.bridge.continuous.layout import batch_of
 from stepcalc.bridge.continuous.stage_loads import EVERYWHERE
+from stepcalc.bridge.continuous.stages_at_once import standing_loads
 from stepcalc.errors import RangeError
 
 if TYPE_CHECKING:
@@ -31,7 +32,7 @@ if TYPE_CHECKING:
     from stepcalc.analysis.line_family import Effect
     from stepcalc.analysis.load_case import LoadCase
 
-__all__ = ["extremes_at_once", "girder_sections_at_once", "is_plain", "live_sections_at_once"]
+__all__ = ["extremes_at_once", "girder_sections_at_once", "live_sections_at_once", "rests"]
 
 Array = NDArray[np.float64]
 Integers = NDArray[np.int64]
@@ -79,14 +80,13 @@ def live_sections_at_once(load: str, impact: Array, spans: Array, layout: str, s
     return found
 
 
-def is_plain(inputs: dict[str, Any]) -> bool:
-    """Tell whether every dead load of a girder lies on all spans, and no support settles."""
-    everywhere = all(inputs[f"loads_{name}"] == EVERYWHERE for name in DEAD)
-    return everywhere and inputs["settlements"] == NO_SETTLEMENT
+def rests(inputs: dict[str, Any]) -> bool:
+    """Tell whether no support of a girder settles."""
+    return bool(inputs["settlements"] == NO_SETTLEMENT)
 
 
 def girder_sections_at_once(spans: Array, **inputs: Any) -> Array:
-    """Return where in a span the factored positive moment of plain girders is largest.
+    """Return where in a span the factored positive moment of girders is largest.
 
     Parameters
     ----------
@@ -108,7 +108,7 @@ def girder_sections_at_once(spans: Array, **inputs: Any) -> Array:
 
 
 def extremes_at_once(effect: Effect, spans: Array, **inputs: Any) -> Array:
-    """Return the extreme factored moment or shear along plain girders.
+    """Return the extreme factored moment or shear along girders that do not settle.
 
     Parameters
     ----------
@@ -174,11 +174,50 @@ class _Loaded:
 
 
 @dataclass(frozen=True, eq=False)
+class _Stage:
+    """One stage of dead load: its uniform load, and moments over joints or what else stands."""
+
+    load: Array
+    model: SolvedBeams
+    moments: Array | None
+    loads: StandingLoads | None
+
+    @classmethod
+    def of(cls, spans: Array, layout: str, text: str, load: Array) -> _Stage:
+        model = solved_batch(batch_of(spans, layout))
+        if text == EVERYWHERE:
+            return cls(load, model, joint_moments(model), None)
+        return cls(load, model, None, standing_loads(text, spans, load))
+
+    @property
+    def bend(self) -> Array:
+        """Load per length that may stand at one place: how much moments bend."""
+        if self.loads is None:
+            return np.abs(self.load)
+        return np.asarray(np.abs(self.loads.stretches[..., 2:]).max(axis=2).sum(axis=1))
+
+    def value(
+        self, effect: Effect, which: Integers, span: Integers, x: Array, faces: Integers
+    ) -> Array:
+        if self.loads is not None:
+            return load_values(self.model, effect, x, faces, which, self.loads)
+        assert self.moments is not None
+        joints = self.model.batch.joints
+        L, t = joints[which, span + 1] - joints[which, span], x - joints[which, span]
+        left, right = self.moments[which, span], self.moments[which, span + 1]
+        one = left + (right - left) * t / L + t * (L - t) / 2
+        if effect == "shear":
+            one = (right - left) / L + L / 2 - t
+        most = np.abs(self.moments).max(axis=1)[which] + L**2 / 8
+        return np.asarray(self.load[which] * np.where(np.abs(one) <= 1e-12 * most, 0, one))
+
+
+@dataclass(frozen=True, eq=False)
 class _Girders:
-    """Girders of one layout: loads of shape (n,), and the moments of unit loads at joints."""
+    """Girders of one layout: live load, stages of dead load, and numbers of shape (n,)."""
 
     loaded: _Loaded
-    unit: tuple[Array, ...]
+    stages: tuple[_Stage, ...]
     numbers: dict[str, Array]
     name: bytes
 
@@ -210,18 +249,9 @@ class _Girders:
         return np.asarray(np.sum(batch.joints[which, 1:-1] <= reach[:, None], axis=1))
 
     def permanent(self, effect: Effect, which: Integers, x: Array, faces: Integers) -> Array:
-        """Return DC1, DC2, DW and no settlement, from the moments over both ends of the span."""
-        joints, row = self.loaded.model.batch.joints, which
+        """Return DC1, DC2, DW and no settlement."""
         span = self._span(x, which, faces if effect == "shear" else None)
-        L, t = joints[row, span + 1] - joints[row, span], x - joints[row, span]
-        rows = []
-        for name, moments in zip(DEAD, self.unit, strict=True):
-            left, right = moments[row, span], moments[row, span + 1]
-            one = left + (right - left) * t / L + t * (L - t) / 2
-            if effect == "shear":
-                one = (right - left) / L + L / 2 - t
-            most = np.abs(moments).max(axis=1)[row] + L**2 / 8
-            rows.append(self.numbers[name][row] * np.where(np.abs(one) <= 1e-12 * most, 0, one))
+        rows = [stage.value(effect, which, span, x, faces) for stage in self.stages]
         return np.array([*rows, np.zeros(len(x))])
 
     def factored(
@@ -247,10 +277,11 @@ class _Girders:
 
     def _peaks(self, span: int) -> Array:
         n = self.numbers
-        dead = (n["DC1"] + n["DC2"]) * np.maximum(n["gamma_DC"], n["gamma_DCn"])
-        dead = dead + n["DW"] * np.maximum(n["gamma_DW"], n["gamma_DWn"])
+        DC1, DC2, DW = (stage.bend for stage in self.stages)
+        dead = (DC1 + DC2) * np.maximum(n["gamma_DC"], n["gamma_DCn"])
+        dead = dead + DW * np.maximum(n["gamma_DW"], n["gamma_DWn"])
         live = n["gamma_LL"] * n[f"g_positive_{span}"] * self.loaded.curvature(span - 1)
-        curvature = np.maximum(n["eta"], n["eta_i"]) * (np.abs(dead) + live)
+        curvature = np.maximum(n["eta"], n["eta_i"]) * (dead + live)
 
         def value(which: Integers, x: Array) -> Array:
             return self.factored("moment", which, x, np.ones(len(x), dtype=np.int64), 1)
@@ -282,14 +313,14 @@ def _girders(spans: Array, inputs: dict[str, Any]) -> Iterator[tuple[Integers, _
             picked = rows[part]
             own = spans[picked]
             loaded = _Loaded.of(own, inputs["layout"], cases, _part(factors, part))
-            unit = tuple(
-                joint_moments(solved_batch(batch_of(own, inputs[f"layout_{name}"])))
+            some = {name: value[picked] for name, value in numbers.items()}
+            stages = tuple(
+                _Stage.of(own, inputs[f"layout_{name}"], inputs[f"loads_{name}"], some[name])
                 for name in DEAD
             )
-            some = {name: value[picked] for name, value in numbers.items()}
             texts = {k: v for k, v in inputs.items() if isinstance(v, str)}
             words = [texts[k] for k in sorted(texts) if k not in ("which", "place")]
-            yield picked, _Girders(loaded, unit, some, _digest(own, some, words))
+            yield picked, _Girders(loaded, stages, some, _digest(own, some, words))
 
 
 def _digest(spans: Array, numbers: dict[str, Array], words: list[str]) -> bytes:
