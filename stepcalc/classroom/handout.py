@@ -30,6 +30,7 @@ def handout(
     lines: int = 4,
     student_fills: Iterable[str] = (),
     sheets: Sequence[Any] = (),
+    pledge: str = "",
 ) -> b.Document:
     """Return the document of a handout.
 
@@ -44,6 +45,8 @@ def handout(
         Names of givens that the student chooses, such as a shape; they are blank too.
     sheets : sequence of Sheet
         The sheets that a Document shows, when they are at hand.
+    pledge : str
+        Words that the student is to sign at the end; a line is left for name and date.
 
     Returns
     -------
@@ -66,14 +69,15 @@ def handout(
         whole = read_document(build_document(source, profile="homework"))
     _refuse_unknown(whole, fills)
     paper = _Paper(secret_of(whole, sheets, fills), blank == "formulas", lines, fills)
-    return b.Document(
-        {name: paper.secret.redacted(text) for name, text in whole.title.items()},
-        "homework",
-        tuple(
-            b.SheetPages(paper.secret.redacted(pages.title), tuple(paper.blanked(pages.blocks)))
-            for pages in whole.sheets
-        ),
-    )
+    pages = [
+        b.SheetPages(paper.secret.redacted(one.title), tuple(paper.blanked(one.blocks)))
+        for one in whole.sheets
+    ]
+    if pledge.strip() and pages:
+        line = b.Note(f"{pledge.strip()}  Name: {LINE * 3}  Date: {LINE}")
+        pages[-1] = replace(pages[-1], blocks=(*pages[-1].blocks, line))
+    title = {name: paper.secret.redacted(text) for name, text in whole.title.items()}
+    return b.Document(title, "homework", tuple(pages))
 
 
 def _refuse_unknown(document: b.Document, fills: frozenset[str]) -> None:

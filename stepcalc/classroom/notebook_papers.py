@@ -55,6 +55,7 @@ def notebook_handout(
     blank: str = "numbers",
     lines: int = 4,
     student_fills: Iterable[str] = (),
+    pledge: str = "",
 ) -> b.Document:
     """Return the handout of a notebook.
 
@@ -62,7 +63,7 @@ def notebook_handout(
     ----------
     notebook : mapping
         As :func:`stepcalc.print.notebook.read_notebook` returns it; ``source`` is for messages.
-    blank, lines, student_fills
+    blank, lines, student_fills, pledge
         As in :func:`stepcalc.classroom.handout.handout`; the notebook's metadata may name more.
 
     Raises
@@ -76,7 +77,7 @@ def notebook_handout(
     document, _ = notebook_document(_for_students(notebook), source, code="none")
     return handout(
         document, blank=blank, lines=lines, sheets=notebook_sheets(notebook, source),
-        student_fills={*student_fills, *_named_by(notebook)},
+        student_fills={*student_fills, *_named_by(notebook)}, pledge=pledge,
     )  # fmt: skip
 
 

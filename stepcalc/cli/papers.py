@@ -40,6 +40,10 @@ def add(verbs: Any) -> None:
         "--fill", metavar="GIVEN", action="append", default=[],
         help="a given that the student chooses, such as a shape; may be repeated",
     )  # fmt: skip
+    student.add_argument(
+        "--pledge", metavar="WORDS", default="",
+        help="words that the student signs at the end; a line is left for name and date",
+    )  # fmt: skip
     student.set_defaults(run=_handout)
 
     whole = verbs.add_parser(
@@ -86,6 +90,7 @@ def _handout(options: argparse.Namespace) -> int:
     return write_handout(
         options.source, options.output, paper=options.paper, run=options.execute,
         blank=options.blank, lines=options.lines, fills=options.fill,
+        pledge=options.pledge,
     )  # fmt: skip
 
 
@@ -98,6 +103,7 @@ def write_handout(
     blank: str = "numbers",
     lines: int = 4,
     fills: Iterable[str] = (),
+    pledge: str = "",
 ) -> int:
     """Write the handout of a notebook or of a sheet's file; return the exit code."""
     from stepcalc.classroom.handout import handout
@@ -109,7 +115,12 @@ def write_handout(
     check_form(output, (*FORMS, ".ipynb"))
     if output.suffix.lower() == ".ipynb":
         return _student_notebook(source, output)
-    choices: dict[str, Any] = {"blank": blank, "lines": lines, "student_fills": fills}
+    choices: dict[str, Any] = {
+        "blank": blank,
+        "lines": lines,
+        "student_fills": fills,
+        "pledge": pledge,
+    }
     if source.suffix.lower() == ".ipynb":
         made = notebook_handout(_notebook(source, run), source, **choices)
     else:

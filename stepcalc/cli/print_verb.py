@@ -72,7 +72,22 @@ def _print(options: argparse.Namespace) -> int:
         **decided,
     )  # fmt: skip
     print(f"written: {options.output}")
+    if options.profile == "homework":
+        _say_format(options)
     return exit_code(verdicts)
+
+
+def _say_format(options: argparse.Namespace) -> None:
+    """Say which parts of a homework are missing."""
+    from stepcalc.classroom.homework_format import format_warnings
+    from stepcalc.print.notebook import notebook_document, read_notebook
+
+    source = options.notebook
+    if options.execute or options.allow_stale:
+        return  # the file itself holds other outputs, or none that are sure
+    document, _ = notebook_document(read_notebook(source), source, profile="homework")
+    for words in format_warnings(document):
+        print(f"homework format: {words}")
 
 
 def _handout(options: argparse.Namespace) -> int:
