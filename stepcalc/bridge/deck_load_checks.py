@@ -115,10 +115,11 @@ def _check_rating(data: BridgeData) -> None:
             if getattr(data, key) is not None:
                 raise RangeError(f"{key} belongs to a rating, which needs condition in [rating]")
         return
-    if data.composite:
+    older = data.specification is not Specification.LRFD
+    if data.details is not None and (data.details.continuous or older):
         raise RangeError(
-            "condition asks for a rating, which is made for rolled beams without shear connectors "
-            "here; leave the table [rating] out"
+            "condition asks for a rating, which is made of a composite girder on a simple span by "
+            "'LRFD' here; leave the table [rating] out"
         )
     if data.permit_vehicle is not None:
         vehicle(data.permit_vehicle)

@@ -20,6 +20,7 @@ from stepcalc.bridge.girder_standard import write_allowable_stress, write_load_f
 from stepcalc.bridge.rating.lrfr import lrfr_sheet
 from stepcalc.bridge.rating.older import allowable_stress_rating, load_factor_rating
 from stepcalc.bridge.rating.options import rating_data
+from stepcalc.bridge.rating.records import rating_records
 from stepcalc.bridge.recommend import Limit, Recommendation, fewest_girders, greatest, recommend
 from stepcalc.bridge.verdict import scope, verdict_in_words
 from stepcalc.errors import RangeError
@@ -155,7 +156,7 @@ class GirderCalculation:
             "not_checked": list(limits.not_checked),
             "recommendation": list(recommendation_lines(self.recommendation)),
             "warnings": [{"where": path, "text": text} for path, text in self.sheet.warnings],
-        } | ({} if self.rating is None else {"rating": _rating_records(self.rating)})
+        } | ({} if self.rating is None else {"rating": rating_records(self.rating)})
 
     def _givens(self) -> dict[str, Any]:
         records: dict[str, Any] = {}
@@ -297,15 +298,6 @@ def _specification(data: BridgeData, method: str | Specification | None) -> Spec
         fits = ", ".join(repr(item.value) for item in Specification)
         msg = f"the method is {method!r}; want one of {fits}"
         raise RangeError(msg) from None
-
-
-def _rating_records(rating: Sheet) -> list[dict[str, Any]]:
-    return [
-        {"where": node.path, "factor": node.number if node.defined else None, "meaning":
-         node.description, "ref": node.ref}
-        for node in rating.steps
-        if node.name.startswith("RF")
-    ]  # fmt: skip
 
 
 def _check_record(check: Any) -> dict[str, Any]:

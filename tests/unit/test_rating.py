@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -20,6 +22,7 @@ from stepcalc.bridge.rating.posting import posted_tons, rated_tons
 from stepcalc.cli import main
 from stepcalc.errors import BridgeFileError, UnknownNameError
 from stepcalc.units import ft, kip, kip_ft
+from tests.unit.whole_bridge import benchmark
 
 ALDER = (Path(__file__).parents[2] / "notebooks/sheets/alder_creek.toml").read_text("utf-8")
 RATED = '\n[rating]\ncondition = "fair"\nrating_trucks = 3000\n'
@@ -280,3 +283,36 @@ def test_the_command_line_says_the_controlling_factors_and_never_rounds_up(
     words = said.split("HL-93 inventory ")[1].split(";")[0]
     exact = of(rated("LRFD").rating, "RF_i")
     assert 0 <= exact - float(words) < 0.01
+
+
+@pytest.mark.parametrize(
+    ("name", "expected"),
+    [
+        ("RF_M_i", 1.594), ("RF_M_o", 2.066), ("RF_S_i", 1.295), ("RF_S_o", 1.683),
+        ("RF_S_3", 2.230), ("RF_S_3S2", 2.126), ("RF_S_33", 2.322), ("RF_S_SU4", 1.974),
+        ("RF_S_SU5", 1.794), ("RF_S_SU6", 1.614), ("RF_S_SU7", 1.485), ("RF_S_NRL", 1.423),
+        ("RF_S_EV2", 1.930), ("RF_S_EV3", 1.271), ("RF_M_3", 3.643), ("RF_M_EV3", 2.107),
+    ],
+)  # fmt: skip
+def test_own_composite_exterior_girder(name: Any, expected: Any) -> None:
+    """Own computation by an independent script, W36x135 on 62 ft; 1500 trucks; within 0.3 %."""
+    assert of(composite_ratings()[1], name) == pytest.approx(expected, rel=3e-3)
+
+
+@lru_cache(maxsize=1)
+def composite_ratings() -> Any:
+    return replace(benchmark(), data=replace(
+        benchmark().data, condition=Condition.GOOD, rating_trucks=1500.0,
+        permit_vehicle="crane: 18, 24, 24 @ 13.5, 4.5",
+    )).ratings  # fmt: skip
+
+
+def test_composite_girders_of_a_file_are_rated_and_others_say_why_not() -> None:
+    interior, exterior = composite_ratings()
+    assert interior.title == "Load rating, LRFR, interior girder"
+    # one lane without multiple presence: 0.4812/1.2 inside, the lever rule's 0.5909 outside
+    assert of(interior, "g_PM") == pytest.approx(0.4010, rel=2e-3)
+    assert of(exterior, "g_PM") == pytest.approx(0.5909, rel=2e-3)
+    cedar = (Path(__file__).parents[2] / "notebooks/sheets/cedar_fork.toml").read_text("utf-8")
+    with pytest.raises(BridgeFileError, match="simple span"):
+        parse_bridge(cedar + RATED)

@@ -1,4 +1,4 @@
-"""Load and resistance factor rating of a rolled beam without shear connectors, on a simple span."""
+"""Load and resistance factor rating of a girder of a simple span."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from stepcalc.analysis.vehicles import vehicle
-from stepcalc.bridge.constants import use
+from stepcalc.bridge.constants import code_constant, use
 from stepcalc.bridge.rating.factors import legal_factor, permit_factor, resistance_shares
 from stepcalc.bridge.rating.formula import rating_factor, vehicle_on_girder
 from stepcalc.bridge.rating.options import PermitKind
@@ -16,15 +16,50 @@ from stepcalc.sheet.sheet import Sheet
 from stepcalc.units import ft, kip, kip_ft
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from stepcalc.bridge.rating.factors import ResistanceShares
     from stepcalc.bridge.rating.options import RatingData
     from stepcalc.expr.tree import Operand
 
-__all__ = ["EMERGENCY", "LEGAL", "Capacity", "lrfr_sheet"]
+__all__ = ["EMERGENCY", "LEGAL", "Capacity", "RatedGirder", "lrfr_sheet", "rated_sheet"]
 
 LEGAL = ("Type 3", "Type 3S2", "Type 3-3", "SU4", "SU5", "SU6", "SU7", "NRL")
 """Legal trucks and the notional load that stands for all specialized hauling vehicles."""
 EMERGENCY = ("EV2", "EV3")
 _STRENGTH, _SERVICE = "MBE 6A.4.2.1-1", "MBE 6A.4.2.2, LRFD 6.10.4.2.2"
+
+
+@dataclass(frozen=True)
+class RatedGirder:
+    """What a rating takes from the calculation of a girder.
+
+    Attributes
+    ----------
+    title : str
+        Of the sheet of the rating.
+    words : str
+        Which girder.
+    span : Operand, [length]
+        ``L``.
+    moment, shear : Operand
+        HL-93 of the girder, with impact.
+    shares : tuple of Operand
+        Lanes on the girder for moment and shear, as used.
+    one_lane : tuple of formula
+        The same for one lane, multiple presence taken out.
+    capacity : callable
+        Writes the capacities: takes the sheet, the data and the shares of resistance.
+    """
+
+    title: str
+    words: str
+    span: Operand
+    moment: Operand
+    shear: Operand
+    shares: tuple[Any, Any]
+    one_lane: tuple[Any, Any]
+    capacity: Callable[[Sheet, RatingData, ResistanceShares], Capacity]
 
 
 @dataclass(frozen=True)
@@ -48,12 +83,43 @@ class Capacity:
 
 
 def lrfr_sheet(girder: Sheet, data: RatingData) -> Sheet:
-    """Return the load rating of a girder as a sheet that takes its values from the calculation.
+    """Return the load rating of a rolled beam as a sheet that takes its values from another.
 
     Parameters
     ----------
     girder : Sheet
         The LRFD calculation of the interior girder.
+    data : RatingData
+        Condition, system, traffic, permit vehicle.
+
+    Returns
+    -------
+    Sheet
+        As of `rated_sheet`.
+
+    Source
+    ------
+    That of `rated_sheet`.
+    """
+    m_1 = code_constant("m_1").value
+
+    def capacity(sheet: Sheet, data: RatingData, left: ResistanceShares) -> Capacity:
+        return _capacity(sheet, girder, data, left)
+
+    rated = RatedGirder(
+        "Load rating, LRFR", "interior girder", girder["L"], girder["M_LL"], girder["V_LL"],
+        (girder["g_M"], girder["g_V"]), (girder["g_M1"] / m_1, girder["g_V1"] / m_1), capacity,
+    )  # fmt: skip
+    return rated_sheet(rated, data)
+
+
+def rated_sheet(girder: RatedGirder, data: RatingData) -> Sheet:
+    """Return the load rating of a girder of a simple span.
+
+    Parameters
+    ----------
+    girder : RatedGirder
+        What the calculation of the girder found.
     data : RatingData
         Condition, system, traffic, permit vehicle.
 
@@ -66,12 +132,12 @@ def lrfr_sheet(girder: Sheet, data: RatingData) -> Sheet:
     ------
     AASHTO Manual for Bridge Evaluation, 3rd ed. (2018), Section 6A; from memory.
     """
-    sheet = Sheet("Load rating, LRFR")
+    sheet = Sheet(girder.title)
     with sheet.part("Basis"):
-        _basis(sheet)
-        shares = resistance_shares(sheet, data)
+        _basis(sheet, girder.words)
+        left = resistance_shares(sheet, data)
     with sheet.part("Capacity and dead load"):
-        have = _capacity(sheet, girder, data, shares.flexure, shares.shear)
+        have = girder.capacity(sheet, data, left)
     with sheet.part("Design load, HL-93"):
         _design(sheet, girder, have)
     with sheet.part("Legal loads and emergency vehicles"):
@@ -85,22 +151,20 @@ def lrfr_sheet(girder: Sheet, data: RatingData) -> Sheet:
     return sheet
 
 
-def _basis(sheet: Sheet) -> None:
+def _basis(sheet: Sheet, words: str) -> None:
     sheet.note(
-        "Rating of the interior girder of the calculation, flexure at its greatest moment and "
+        f"Rating of the {words} of the calculation, flexure at its greatest moment and "
         "shear at the bearing. LRFR has no interaction of moment and shear, so that both are rated "
         "by themselves; pedestrians are not combined with rating vehicles. Members that were not "
         "calculated, section loss and the field condition are the engineer's."
     )
 
 
-def _capacity(
-    sheet: Sheet, girder: Sheet, data: RatingData, flexure: Operand, shear: Operand
-) -> Capacity:
+def _capacity(sheet: Sheet, girder: Sheet, data: RatingData, left: ResistanceShares) -> Capacity:
     step, of = sheet.step, girder
-    C_M = step("C_M", flexure * use(sheet, "phi_f") * of["M_n"], kip_ft, "capacity, moment",
+    C_M = step("C_M", left.flexure * use(sheet, "phi_f") * of["M_n"], kip_ft, "capacity, moment",
                ref="MBE 6A.4.2.1-2")  # fmt: skip
-    C_V = step("C_V", shear * use(sheet, "phi_v") * of["V_n"], kip, "capacity, shear",
+    C_V = step("C_V", left.shear * use(sheet, "phi_v") * of["V_n"], kip, "capacity, shear",
                ref="MBE 6A.4.2.1-2")  # fmt: skip
     C_S = step(
         "C_S", use(sheet, "c_SII") * of["R_h"] * of["F_y"] * of["S_x"], kip_ft,
@@ -137,14 +201,14 @@ def _three(
 _HEADER = ["load", "moment", "Service II", "shear", "controls"]
 
 
-def _design(sheet: Sheet, girder: Sheet, have: Capacity) -> None:
+def _design(sheet: Sheet, girder: RatedGirder, have: Capacity) -> None:
     rows: list[list[Any]] = []
     for tag, level, factor, service in (
         ("_i", "inventory", "gamma_inv", "gamma_S2i"),
         ("_o", "operating", "gamma_op", "gamma_S2o"),
     ):
         found = _three(
-            sheet, have, girder["M_LL"], girder["V_LL"], tag=tag, words=f"HL-93 {level}",
+            sheet, have, girder.moment, girder.shear, tag=tag, words=f"HL-93 {level}",
             strength=use(sheet, factor), service=use(sheet, service),
         )  # fmt: skip
         rows.append([f"HL-93, {level}", *found])
@@ -158,7 +222,7 @@ def _design(sheet: Sheet, girder: Sheet, have: Capacity) -> None:
 
 
 def _legal(
-    sheet: Sheet, girder: Sheet, have: Capacity, data: RatingData, trucks: Operand | None
+    sheet: Sheet, girder: RatedGirder, have: Capacity, data: RatingData, trucks: Operand | None
 ) -> None:
     impact = sheet.given("IM_r", data.impact, "dynamic load allowance, legal and permit loads",
                          source=f"{data.source}; MBE C6A.4.4.3 (from memory)")  # fmt: skip
@@ -167,9 +231,9 @@ def _legal(
         "The factors of legal and emergency vehicles are remembered and changed between editions: "
         "compare them with the manual in force. Spans above 200 ft also take the lane-type load."
     )
-    shares = (girder["g_M"], girder["g_V"])
-    L = sheet.step("L_r", 1 * girder["L"], ft, "span", ref="as calculated",
-                   valid=(girder["L"] <= 200 * ft,))  # fmt: skip
+    shares = girder.shares
+    L = sheet.step("L_r", 1 * girder.span, ft, "span", ref="as calculated",
+                   valid=(girder.span <= 200 * ft,))  # fmt: skip
     rows: list[list[Any]] = []
     factors = (gamma, use(sheet, "gamma_EV"))
 
@@ -205,7 +269,7 @@ def _legal(
 
 
 def _permit(
-    sheet: Sheet, girder: Sheet, have: Capacity, data: RatingData, trucks: Operand | None
+    sheet: Sheet, girder: RatedGirder, have: Capacity, data: RatingData, trucks: Operand | None
 ) -> None:
     name = str(data.permit)
     record = vehicle(name)
@@ -216,18 +280,17 @@ def _permit(
     weight = sheet.given("W_P", record.weight * kip, "weight", source=record.source)
     length = sheet.given("L_P", record.length * ft, "axle length", source=record.source)
     gamma = permit_factor(sheet, data.permit_kind, trucks, weight=weight, length=length)
-    shares = (girder["g_M"], girder["g_V"])
+    shares = girder.shares
     if data.permit_kind is not PermitKind.ANNUAL:
-        m_1 = use(sheet, "m_1")
         what = "one lane, multiple presence taken out"
         one = [
-            sheet.step(f"g_P{key}", girder[f"g_{key}1"] / m_1, None, f"{words}: {what}",
+            sheet.step(f"g_P{key}", 1 * share, None, f"{words}: {what}",
                        ref="MBE 6A.4.5.4.2b")
-            for key, words in (("M", "moment"), ("V", "shear"))
+            for key, words, share in zip("MV", ("moment", "shear"), girder.one_lane, strict=True)
         ]  # fmt: skip
         shares = (one[0], one[1])
     impact = next(node for node in sheet.givens if node.name == "IM_r")
-    M, V = vehicle_on_girder(sheet, name, span=girder["L"], shares=shares, impact=impact,
+    M, V = vehicle_on_girder(sheet, name, span=girder.span, shares=shares, impact=impact,
                              tag="_P", proof="statics")  # fmt: skip
     found = _three(sheet, have, M, V, tag="_P", words=record.title, strength=gamma,
                    service=use(sheet, "gamma_S2o"))  # fmt: skip

@@ -9,6 +9,9 @@ from typing import TYPE_CHECKING, Any
 
 from stepcalc.bridge.constants_page import constants_sheet
 from stepcalc.bridge.fields import Specification
+from stepcalc.bridge.rating.composite import composite_rating
+from stepcalc.bridge.rating.options import rating_data
+from stepcalc.bridge.rating.records import rating_records
 from stepcalc.bridge.verdict import verdict_in_words
 from stepcalc.bridge.whole.hand_checks import hand_check_sheet
 from stepcalc.bridge.whole.heavier_shapes import search_shapes, shape_words, shapes_sheet
@@ -64,7 +67,20 @@ class CompositeCalculation:
                 hand_check_sheet(self.interior, which="interior"),
                 hand_check_sheet(self.exterior, which="exterior"),
             ]
-        return (*girders, *pages, *hands, constants_sheet([*girders, self.summary]))
+        ratings = list(self.ratings)
+        constants = constants_sheet([*girders, *ratings, self.summary])
+        return (*girders, *pages, *ratings, *hands, constants)
+
+    @cached_property
+    def ratings(self) -> tuple[Sheet, ...]:
+        """The load ratings of both girders, where the data ask for them."""
+        data = rating_data(self.data)
+        if data is None:
+            return ()
+        return (
+            composite_rating(self.interior, data, exterior=False),
+            composite_rating(self.exterior, data, exterior=True),
+        )
 
     @property
     def continuous(self) -> bool:
@@ -162,7 +178,14 @@ class CompositeCalculation:
                 for which, sheet in sheets
                 for path, text in sheet.warnings
             ],
-        }
+        } | ({"rating": self._rating_records()} if self.ratings else {})
+
+    def _rating_records(self) -> list[dict[str, Any]]:
+        return [
+            {**record, "meaning": f"{which}: {record['meaning']}"}
+            for which, sheet in zip(("interior", "exterior"), self.ratings, strict=True)
+            for record in rating_records(sheet)
+        ]
 
     def _recommendation(self) -> list[str]:
         lines = list(advice(self.interior, self.exterior, self.summary))
