@@ -24,6 +24,7 @@ from stepcalc.bridge.composite_fields import Widening
 from stepcalc.bridge.fields import Specification
 from stepcalc.bridge.whole.any_girder import calculation_of
 from stepcalc.bridge.whole.calculation import CompositeCalculation, composite_calculation
+from stepcalc.bridge.whole.summary import check_labels
 from stepcalc.units import ft, inch, ksi
 from tests.unit.whole_bridge import (
     PLATES,
@@ -223,3 +224,13 @@ def test_exterior_girder_against_interior(code: Specification) -> None:
 def test_a_wide_overhang_makes_the_exterior_girder_no_weaker() -> None:
     data = composite_bridge(overhang=4.125 * ft, barrier_width=2.5 * ft)
     assert composite_calculation(data, proof=None).summary.passed
+
+
+@pytest.mark.parametrize("code", list(Specification))
+def test_no_check_is_lost_in_the_matrix(code: Specification) -> None:
+    """Each check of either girder has a row of its own, whatever it is called."""
+    data = composite_bridge(details(**PLATES, **STIFFENERS), shape="", specification=code)
+    found = composite_calculation(data, proof=None)
+    for sheet in (found.interior, found.exterior):
+        labels = [label for label, _ in check_labels(sheet)]
+        assert len(set(labels)) == len(labels) == len(sheet.checks)

@@ -92,7 +92,9 @@ def fatigue_by(
                 for key, words, M in (("t", "truck loading", M_t), ("l", "lane loading", M_l),
                                       ("1", "truck on one lane", M_1))
             ))  # fmt: skip
-            older_fatigue(sheet, chosen, trucks=ADTT, ranges=ranges, location="greatest moment")
+            older_fatigue(
+                sheet, chosen, trucks=ADTT, ranges=ranges, location=f"greatest moment, {name}"
+            )
 
 
 def studs_by(

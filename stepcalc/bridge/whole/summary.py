@@ -90,10 +90,19 @@ def check_labels(sheet: Sheet) -> list[tuple[str, Any]]:
     list of (label, Check)
     """
     names = [check.name for check in sheet.checks]
-    return [
-        (check.name if names.count(check.name) == 1 else f"{check.name}, {_place(check)}", check)
+    labels = [
+        check.name if names.count(check.name) == 1 else f"{check.name}, {_place(check)}"
         for check in sheet.checks
     ]
+    return [
+        (label if labels.count(label) == 1 else f"{label}, {_part(check)}", check)
+        for label, check in zip(labels, sheet.checks, strict=True)
+    ]
+
+
+def _part(check: Any) -> str:
+    """Return the part that a check stands in; the whole way to it where parts may be alike."""
+    return str(check.path.removesuffix(f"/{check.name}").replace("/", ", "))
 
 
 def _place(check: Any) -> str:
