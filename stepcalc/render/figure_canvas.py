@@ -6,6 +6,7 @@ outlines: a figure needs no font where it is shown.
 
 from __future__ import annotations
 
+import re
 from functools import lru_cache
 from io import BytesIO
 from typing import TYPE_CHECKING, Any
@@ -35,6 +36,7 @@ _STYLE: dict[str, Any] = {
     "path.simplify": False,
 }
 _MOST_LETTERS = 60
+_MINUS = re.compile(r"(?<![\w.)\]])-(?=\.?\d)")  # a sign, not the hyphen of W36-150
 
 
 def style() -> Any:
@@ -89,7 +91,7 @@ def label_width(text: str, size: float) -> float:
 
 def shortened(text: str) -> str:
     """Return a label that fits a figure: one line, printable, at most 60 characters."""
-    shown = " ".join(printable(text).split())
+    shown = _MINUS.sub("\N{MINUS SIGN}", " ".join(printable(text).split()))
     return shown if len(shown) <= _MOST_LETTERS else shown[: _MOST_LETTERS - 1] + "…"
 
 
@@ -109,11 +111,16 @@ def arrow(axes: Axes, tail: tuple[float, float], head: tuple[float, float], **st
 
 
 def dimension(axes: Axes, start: float, end: float, y: float, text: str) -> None:
-    """Draw a dimension line with its text over it."""
+    """Draw a dimension line with its text over it, or beside it where it is too short for that."""
     arrow(axes, (start, y), (end, y), arrowstyle="<|-|>", lw=0.6, mutation_scale=6)
     for x in (start, end):
         axes.plot([x, x], [y - 0.05, y + 0.05], color=INK, lw=0.6)
-    write(axes, (start + end) / 2, y + 0.02, text, va="bottom")
+    left, right = axes.get_xlim()
+    per_inch = (right - left) / WIDTH
+    if label_width(text, SMALL) * per_inch <= abs(end - start):
+        write(axes, (start + end) / 2, y + 0.02, text, va="bottom")
+    else:
+        write(axes, max(start, end) + 0.06 * per_inch, y, text, ha="left")
 
 
 def rows_without_overlap(spans: list[tuple[float, float]]) -> list[int]:

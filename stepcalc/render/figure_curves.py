@@ -6,6 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from stepcalc.render import figure_canvas as canvas
+from stepcalc.units.numbers import shown_text
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -74,8 +75,9 @@ def draw_influence(line: Influence) -> Figure:
         canvas.write(axes, load.x, ground + (0.18 + 0.12 * row) * tall, load.label, va="bottom",
                      bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.6})  # fmt: skip
         beside = load.x > min(line.x) + 0.88 * wide
+        away = math.copysign(_ROWS[place % len(_ROWS)] * tall, load.y)
         axes.annotate(
-            f"{load.y:.4g}", (load.x, math.copysign(_ROWS[place % len(_ROWS)] * tall, load.y)),
+            canvas.shortened(shown_text(load.y, 4)), (load.x, away),
             fontsize=canvas.SMALL, va="center",
             xytext=(-4 if beside else 4, 0), textcoords="offset points",
             ha="right" if beside else "left",
@@ -92,9 +94,16 @@ def _axes(figure: Figure, x_label: str, y_label: str) -> Axes:
     axes.tick_params(labelsize=canvas.SMALL, width=0.6, length=3)
     axes.grid(visible=True, color=canvas.LIGHT, lw=0.5)
     axes.set_axisbelow(True)
+    for axis in (axes.xaxis, axes.yaxis):
+        axis.set_major_formatter(_tick)
     for side in ("top", "right"):
         axes.spines[side].set_visible(False)
     return axes
+
+
+def _tick(value: float, _: float) -> str:
+    """Return the number at a tick as tables spell it, with commas from a thousand on."""
+    return canvas.shortened(f"{round(value, 9) + 0.0:,.10g}")
 
 
 def _note(axes: Axes, mark: At, curves: Curves) -> None:

@@ -27,7 +27,7 @@ def draw_free_body(body: FreeBody) -> Figure:
     per_inch = body.span / (canvas.WIDTH - 2 * _ASIDE)
     load_rows = _label_rows(body.loads, per_inch)
     reaction_rows = _label_rows(body.reactions, per_inch)
-    mark_rows = _label_rows(body.marks, per_inch)
+    mark_rows = _mark_rows(body, per_inch)
     dimension_rows = _dimension_rows(body.dimensions, per_inch)
     uniform_rows = _dimension_rows(body.uniform, per_inch)
 
@@ -47,7 +47,7 @@ def draw_free_body(body: FreeBody) -> Figure:
     _draw_reactions(axes, body.reactions, reaction_rows, beam - 0.17)
     for mark, row in zip(body.marks, mark_rows, strict=True):
         axes.plot([mark.x, mark.x], [beam - 0.14, beam + 0.14], color=canvas.INK, lw=0.6, ls=":")
-        canvas.write(axes, mark.x, beam - 0.24 - _ROW * row, mark.label)
+        canvas.write(axes, mark.x, beam - 0.24 - _ROW * row, mark.label, bbox=_PAPER)
     for stretch, row in zip(body.dimensions, dimension_rows, strict=True):
         canvas.dimension(axes, stretch.start, stretch.end, bottom - 0.2 - 0.27 * row, stretch.label)
         for x in (stretch.start, stretch.end):
@@ -65,6 +65,16 @@ def _label_rows(items: tuple[At, ...], per_inch: float) -> list[int]:
         half = (canvas.label_width(item.label, canvas.SMALL) + _GAP) / 2 * per_inch
         spans.append((item.x - half, item.x + half))
     return canvas.rows_without_overlap(spans)
+
+
+def _mark_rows(body: FreeBody, per_inch: float) -> list[int]:
+    """Return the rows of marks; one whose label would run into a support stands a row lower."""
+    rows = _label_rows(body.marks, per_inch)
+    for place, mark in enumerate(body.marks):
+        half = canvas.label_width(mark.label, canvas.SMALL) / 2 + 0.16
+        if any(abs(mark.x - x) < half * per_inch for x in body.supports):
+            rows[place] += 1
+    return rows
 
 
 def _dimension_rows(items: tuple[Stretch, ...], per_inch: float) -> list[int]:

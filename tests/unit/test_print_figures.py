@@ -4,16 +4,21 @@ from __future__ import annotations
 
 import io
 import itertools
+import json
+from pathlib import Path
 from typing import Any
 
 import numpy as np
 import pytest
 from PIL import Image
 
+from stepcalc.bridge.bridge_file import read_bridge_file
+from stepcalc.bridge.whole.any_girder import calculation_of
 from stepcalc.errors import PrintError, SheetFileError
 from stepcalc.render import figures
-from stepcalc.render.figure_canvas import rows_without_overlap
+from stepcalc.render.figure_canvas import rows_without_overlap, shortened
 from stepcalc.render.figures import draw_figure, figure_alt
+from stepcalc.render.package_document import package_document
 
 SPAN = 62.0
 FREE_BODY: dict[str, Any] = {
@@ -118,3 +123,24 @@ def test_hostile_labels_draw() -> None:
 def test_labels_that_would_touch_stand_in_rows() -> None:
     assert rows_without_overlap([(0, 2), (1, 3), (2, 4), (2.5, 5)]) == [0, 1, 0, 2]
     assert rows_without_overlap([]) == []
+
+
+def test_signs_of_labels_are_minus_signs_and_hyphens_stay() -> None:
+    assert shortened("-7,883 kip-ft at W36-150") == "−7,883 kip-ft at W36-150"
+    assert shortened("62 ft-6 in, 5-1/2") == "62 ft-6 in, 5-1/2"
+
+
+@pytest.mark.slow
+def test_the_extremes_of_an_envelope_are_labelled_as_the_tables_print_them() -> None:
+    """Every marked value of the envelopes of two spans stands in a table or step of its sheet."""
+    path = Path(__file__).parents[2] / "notebooks" / "sheets" / "cedar_fork.toml"
+    document = package_document(calculation_of(read_bridge_file(path)).package())
+    found = 0
+    for sheet in document["sheets"]:
+        printed = json.dumps([x for x in sheet["blocks"] if x["kind"] != "figure"])
+        for figure in (x for x in sheet["blocks"] if x["kind"] == "figure"):
+            if figure["data"]["kind"] == "curves":
+                for mark in figure["data"]["marks"]:
+                    assert f'"{mark["label"].split(" ")[0]}"' in printed, mark
+                    found += 1
+    assert found >= 4
