@@ -9,13 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from stepcalc.print.notebook_document import MIME
+from stepcalc.render import blocks as b
 from stepcalc.render.document import read_revisions
-
-if TYPE_CHECKING:
-    from stepcalc.render import blocks as b
 
 __all__ = ["with_traces"]
 
@@ -57,10 +55,33 @@ def with_traces(document: b.Document, notebook: Mapping[str, Any]) -> b.Document
                 used[title, str(path)] = tuple(map(str, uses))
     uses = _by_number(numbers, used)
     sheets = tuple(
-        replace(sheet, uses=uses.get(sheet.title.removesuffix(_CONTINUED), {}))
+        _with_uses(sheet, uses.get(sheet.title.removesuffix(_CONTINUED), {}), document)
         for sheet in document.sheets
     )
     return replace(document, sheets=sheets, revisions=revisions)
+
+
+def _with_uses(
+    sheet: b.SheetPages, uses: Mapping[str, tuple[str, ...]], document: b.Document
+) -> b.SheetPages:
+    """Return a sheet with its traces, and frames around its results alone.
+
+    When a cell shows a step, nothing uses it yet, and it is framed as a result; here the rest of
+    the sheet is known. A result is what a check compares, or what nothing uses.
+    """
+    title = sheet.title.removesuffix(_CONTINUED)
+    alike = [other for other in document.sheets if other.title.removesuffix(_CONTINUED) == title]
+    checks = {x.id for other in alike for x in other.blocks if isinstance(x, b.Check)}
+    compared = {used for number in checks for used in uses.get(number, ())}
+    used = {other for number in uses for other in uses[number]}
+    blocks = tuple(
+        replace(x, boxed=False)
+        if isinstance(x, (b.Step, b.Computed, b.Lookup))
+        and x.boxed and x.id in used and x.id not in compared
+        else x
+        for x in sheet.blocks
+    )  # fmt: skip
+    return replace(sheet, uses=uses, blocks=blocks)
 
 
 def _bundles(notebook: Mapping[str, Any]) -> Iterator[Mapping[str, Any]]:
