@@ -93,8 +93,14 @@ EFFECTS = [
     *places(
         "bridge/rating/factors.py",
         f"{_UNIT}test_rating.py",
-        ("maximum(1 * c, least)", "maximum(c * s, least)"),
+        ("maximum(c, least)", "maximum(c * s, least)"),
         ('(trucks - 1000) / 4000, "between"', '(trucks - 1000) / 5000, "between"'),
+    ),
+    *places(
+        "bridge/rating/composite.py",
+        f"{_UNIT}test_rating.py",
+        ("f_bDC2\"] + of[f\"{_STRESS}/f_bDW", "f_bDC2\"] - of[f\"{_STRESS}/f_bDW"),
+        ('use(sheet, "c_SIIc")', 'use(sheet, "phi_f")'),
     ),
     *places(
         "bridge/rating/posting.py",
@@ -106,7 +112,7 @@ EFFECTS = [
         "bridge/rating/formula.py",
         f"{_UNIT}test_rating.py",
         ("shares[0] * (1 + impact) * M_v", "(1 + impact) * M_v"),
-        ("(capacity - dead) / live", "capacity / live"),
+        ("capacity if dead is None else capacity - dead", "capacity"),
     ),
     *places(
         "bridge/older_groups.py",

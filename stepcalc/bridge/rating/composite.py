@@ -90,7 +90,7 @@ def _capacity(
                kip_ft, "factored dead load, moment", ref="MBE 6A.4.2.2")  # fmt: skip
     D_V = step("D_V", D * (of[f"{dead}/V_DC1"] + of[f"{dead}/V_DC2"]) + W * of[f"{dead}/V_DW"],
                kip, "factored dead load, shear", ref="MBE 6A.4.2.2")  # fmt: skip
-    return Capacity(C_M, C_V, C_S, D_M, D_V, 0 * kip_ft)
+    return Capacity(C_M, C_V, C_S, D_M, D_V, None)
 
 
 def _named(girder: Sheet, name: str) -> Any:

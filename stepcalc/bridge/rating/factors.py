@@ -66,7 +66,7 @@ def resistance_shares(sheet: Sheet, data: RatingData) -> ResistanceShares:
     least = use(sheet, "phi_min")
     flexure = sheet.step("phi_cs", maximum(c * s, least), None,
                          "condition and system, flexure", ref="MBE 6A.4.2.1")  # fmt: skip
-    shear = sheet.step("phi_cv", maximum(1 * c, least), None,
+    shear = sheet.step("phi_cv", maximum(c, least), None,
                        "condition alone, shear", ref="MBE 6A.4.2.1, 6A.4.2.4")  # fmt: skip
     return ResistanceShares(flexure, shear)
 
@@ -102,13 +102,13 @@ def legal_factor(sheet: Sheet, trucks: Operand | None, owner: float | None = Non
         return found
     low, high = use(sheet, "gamma_L0"), use(sheet, "gamma_L1")
     if trucks is None:
-        return sheet.step("gamma_L", 1 * high, None, "legal loads, trucks a day unknown",
+        return sheet.step("gamma_L", high, None, "legal loads, trucks a day unknown",
                           ref="MBE 6A.4.4.2.3")  # fmt: skip
     return sheet.step(
         "gamma_L",
         cases(
-            (trucks <= 1000, 1 * low, "1000 or fewer"),
-            (trucks >= 5000, 1 * high, "5000 or more"),
+            (trucks <= 1000, low, "1000 or fewer"),
+            (trucks >= 5000, high, "5000 or more"),
             otherwise=(low + (high - low) * (trucks - 1000) / 4000, "between"),
         ),
         None, "live-load factor, legal loads", ref="MBE 6A.4.4.2.3",
@@ -147,7 +147,7 @@ def permit_factor(
     }  # fmt: skip
     ref, words = "MBE 6A.4.5.4.2", f"permit: {kind.value}"
     if kind in constant:
-        return sheet.step("gamma_P", 1 * use(sheet, constant[kind]), None, words, ref=ref)
+        return sheet.step("gamma_P", use(sheet, constant[kind]), None, words, ref=ref)
     words_q = "weight over axle length"
     heavy = sheet.step("q_P", weight / length, kip / ft, words_q, ref="MBE 6A.4.5")
     rows = ((1.30, 1.35, 1.40), (1.20, 1.25, 1.35), (1.15, 1.20, 1.30))

@@ -31,7 +31,8 @@ def rating_factor(
     capacity : Operand
         ``C``, with condition and system.
     dead, live : formula
-        Factored dead load; factored live load with impact, distributed to the girder.
+        Factored dead load, None where the capacity is what it leaves; factored live load with
+        impact, distributed to the girder.
 
     Returns
     -------
@@ -42,7 +43,8 @@ def rating_factor(
     ------
     AASHTO Manual for Bridge Evaluation, 3rd ed. (2018), Eq. 6A.4.2.1-1 and 6B.4.1-1; from memory.
     """
-    return sheet.step(name, (capacity - dead) / live, None, words, ref=ref)
+    left = capacity if dead is None else capacity - dead
+    return sheet.step(name, left / live, None, words, ref=ref)
 
 
 def vehicle_on_girder(

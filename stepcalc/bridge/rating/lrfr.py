@@ -71,7 +71,8 @@ class Capacity:
     moment, shear, service : Operand
         ``C_M``, ``C_V``, ``C_S``.
     dead_moment, dead_shear, dead_service : formula
-        Factored by the rating's factors; Service II unfactored.
+        Factored by the rating's factors; Service II unfactored, None where ``service`` is what the
+        stages leave.
     """
 
     moment: Operand
@@ -232,7 +233,7 @@ def _legal(
         "compare them with the manual in force. Spans above 200 ft also take the lane-type load."
     )
     shares = girder.shares
-    L = sheet.step("L_r", 1 * girder.span, ft, "span", ref="as calculated",
+    L = sheet.step("L_r", girder.span, ft, "span", ref="as calculated",
                    valid=(girder.span <= 200 * ft,))  # fmt: skip
     rows: list[list[Any]] = []
     factors = (gamma, use(sheet, "gamma_EV"))
@@ -284,7 +285,7 @@ def _permit(
     if data.permit_kind is not PermitKind.ANNUAL:
         what = "one lane, multiple presence taken out"
         one = [
-            sheet.step(f"g_P{key}", 1 * share, None, f"{words}: {what}",
+            sheet.step(f"g_P{key}", share, None, f"{words}: {what}",
                        ref="MBE 6A.4.5.4.2b")
             for key, words, share in zip("MV", ("moment", "shear"), girder.one_lane, strict=True)
         ]  # fmt: skip

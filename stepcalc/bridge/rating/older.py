@@ -59,8 +59,8 @@ def load_factor_rating(girder: Sheet) -> Sheet:
     sheet = Sheet("Load rating, load factor")
     with sheet.part("Capacity"):
         _note(sheet)
-        M = sheet.step("C_M", 1 * girder["M_n"], kip_ft, "capacity, moment", ref="Std 10.48")
-        V = sheet.step("C_V", 1 * girder["V_n"], kip, "capacity, shear", ref="Std 10.48.8")
+        M = sheet.step("C_M", girder["M_n"], kip_ft, "capacity, moment", ref="Std 10.48")
+        V = sheet.step("C_V", girder["V_n"], kip, "capacity, shear", ref="Std 10.48.8")
         S = sheet.step(
             "C_S", use(sheet, "c_over") * girder["F_y"] * girder["S_x"], kip_ft,
             "capacity, serviceability: 0.80 of yield", ref="Std 10.57.1, MBE 6B.5.3.1",
