@@ -6,6 +6,7 @@ import json
 import re
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from statistics import median
 from typing import Any
 
 import pytest
@@ -19,6 +20,31 @@ from tests.unit.print_pages import page_texts
 pytestmark = [pytest.mark.slow, pytest.mark.browser]
 
 jupyter.need("jupyterlab", "notebook", "playwright")
+
+
+#: milliseconds from a press of a key on the slider until the steps below it show other numbers
+REDRAWN = """async () => {
+  const handle = document.querySelector('.noUi-handle');
+  const cell = handle.closest('.jp-Cell');
+  const all = () => [...cell.querySelectorAll('.jp-RenderedLatex')];
+  const shown = () => all().map(x => x.textContent).join();
+  const times = [];
+  for (let k = 0; k < 12; k++) {
+    const before = shown(), start = performance.now();
+    handle.dispatchEvent(new KeyboardEvent('keydown', {key: 'ArrowRight', bubbles: true}));
+    await new Promise(done => {
+      const look = () => {
+        const now = shown();
+        if ((now && now !== before) || performance.now() - start > 5000) { done(); }
+        else { setTimeout(look, 2); }
+      };
+      look();
+    });
+    times.push(performance.now() - start);
+    await new Promise(done => setTimeout(done, 60));
+  }
+  return times;
+}"""
 
 
 @pytest.fixture(scope="module")
@@ -109,6 +135,10 @@ def test_a_sheet_lives_in_jupyterlab(server: tuple[str, Path], page: Any, tmp_pa
     assert length > 40
     assert f"{1.5 * length**2 / 8:,.1f}" in outputs_text(moved[3])
     assert "300.0 kip-ft" in outputs_text(moved[2])
+
+    times = page.evaluate(REDRAWN)
+    print(f"slider to redrawn steps in the browser: median {median(times):.0f} ms of {len(times)}")
+    assert median(times) < 2000, "on a busy machine; on a quiet one it is some tens of ms"
 
     status, content = exported(page, address, "sheet_pdf")
     assert status == 200, content[-800:]
