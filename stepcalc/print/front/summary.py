@@ -81,11 +81,15 @@ def scope_words(document: b.Document) -> str:
     words = f"{count} OK." if not failed else (
         f"N.G.: {len(failed)} of {len(rows)} checks: {', '.join(failed)}."
     )  # fmt: skip
-    governing = [row for row in rows if row.governs]
-    for row in governing:
-        where = f", {row.location}" if row.location else ""
-        words += f" Governing: {row.name}{where}, D/C = {row.ratio or 'undefined'}."
+    governing = dict.fromkeys(map(_named, (row for row in rows if row.governs)))
+    if governing:
+        words += f" Governing: {'; '.join(governing)}."
     return f"{words} The verdict speaks of the checks listed and of nothing else."
+
+
+def _named(row: b.SummaryRow) -> str:
+    where = f", {row.location}" if row.location else ""
+    return f"{row.name}{where}, D/C = {row.ratio or 'undefined'}"
 
 
 def _not(document: b.Document) -> list[str]:
