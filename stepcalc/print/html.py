@@ -8,7 +8,7 @@ a drawing cannot run anything.
 from __future__ import annotations
 
 import base64
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import lru_cache
 from importlib.resources import files
 from pathlib import Path
@@ -20,7 +20,7 @@ from stepcalc.print import views
 from stepcalc.print.block_filters import block_filters, picture_of
 from stepcalc.print.html_contents import contents_of
 from stepcalc.print.html_front import html_front_filters
-from stepcalc.print.lines import LONG_PIECE, cell_rows, cut, spoken
+from stepcalc.print.lines import LONG_PIECE, Piece, cell_rows, cut, spoken
 from stepcalc.print.options import DEFAULT, Options
 from stepcalc.print.prepared import prepare
 from stepcalc.print.title_block import long_fields, title_rows
@@ -118,6 +118,7 @@ _FITTED = '<mo symmetric="false">'  # not as far below the axis as above it
 _TALL = ("<mfrac", "<msqrt", "<mroot", "<mtable", "<munder", 'stretchy="true"')
 _MATHML = SheetMathML()
 _WHOLE = 16.0  # ems: a telephone shows this much
+_NARROW = 16.0  # what one piece may be there
 _WIDE_PIECE = 34.0  # ems of the print font's bound; the HTML font is narrower
 
 
@@ -135,16 +136,27 @@ def _in_text(layout: Layout, room: float = 24.0) -> Markup:
 
 def _line(line: Line) -> Markup:
     """Return a line as one element, or as the pieces between which a browser may break."""
-    if line.width <= _WHOLE:
-        return _math(line.layout)
     shown: list[Markup] = []
-    for piece in line.pieces if line.width > LONG_PIECE else cut(line.layout):
+    for piece in _pieces(line):
         if piece.parts and width(piece.layout) > _WIDE_PIECE:
             for part in piece.parts:
                 shown += [Markup("<br>")] * part.anew + [_math(part.layout)]
         else:
             shown.append(_math(piece.layout))
     return Markup(" ").join(shown)
+
+
+def _reach(lines: Iterable[Line]) -> Markup:
+    """Return what lets the keyboard scroll lines that a narrow screen does not show whole."""
+    pieces = (piece for line in lines for piece in _pieces(line))
+    wide = any(width(piece.layout) > _NARROW for piece in pieces)
+    return Markup(' tabindex="0"' if wide else "")
+
+
+def _pieces(line: Line) -> tuple[Piece, ...]:
+    if line.width <= _WHOLE:
+        return (Piece(line.layout),)
+    return line.pieces if line.width > LONG_PIECE else cut(line.layout)
 
 
 def _harmless(text: object) -> str:
@@ -163,7 +175,8 @@ def html_environment(own_templates: Path | None) -> Environment:
     """Return the templates of HTML with their filters."""
     ours = environment("html", own_templates)
     ours.filters.update(
-        block_filters(), h=_harmless, in_text=_in_text, mathml=_line, alignment=table_alignment,
+        block_filters(), h=_harmless, in_text=_in_text, mathml=_line, reach=_reach,
+        alignment=table_alignment,
         picture=context_filter(_picture), identity=id, **html_front_filters(_in_text),
     )  # fmt: skip
     return ours
