@@ -29,8 +29,8 @@ __all__ = ["LEAST", "Block", "plain", "told_once"]
 
 Block = dict[str, Any]
 
-LEAST = 3
-"""Fewer lines than this are printed again: the pointer would be as long as what it saves."""
+LEAST = 2
+"""A single line is printed again: the pointer would be as long as what it saves."""
 
 _ALIKE = ("given", "step", "computed", "lookup", "check", "table", "figure", "note", "markdown")
 _FORMULAS = ("step", "computed", "lookup", "check")

@@ -54,10 +54,12 @@ def test_a_value_that_differs_is_printed() -> None:
     assert "Length" in names
 
 
-def test_two_lines_are_no_longer_than_their_pointer() -> None:
-    """P and M alone are two lines, then a check that differs: they stand again."""
+def test_one_line_is_no_longer_than_its_pointer() -> None:
+    """P and M are two lines and become one; the check that differs stands again."""
     _, second = blocks_of(girder("one", 8), girder("two", 8, limit=90))
-    assert [b.get("name") for b in second[-3:]] == ["P", "M", "Moment"]
+    assert [b["kind"] for b in second[-2:]] == ["note", "check"]
+    _, third = blocks_of(girder("one", 8), girder("two", 9, limit=190))
+    assert [b.get("name") for b in third[-3:]] == ["P", "M", "Moment"]
 
 
 def test_a_check_that_is_not_ok_is_printed_on_every_sheet() -> None:
