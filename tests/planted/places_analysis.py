@@ -28,7 +28,10 @@ BEAMS = [
     *places(
         "analysis/line_signs.py",
         f"{_UNIT}test_analysis_beam_concurrent.py {_TRAINS}",
-        ("t * (b / 2 + t * (c / 3 + t * d / 4))", "t * (b / 2 + t * (c / 2 + t * d / 4))"),
+        (
+            "total += t * (a + t * (b / 2 + t * (c / 3 + t * d / 4)))",
+            "total += t * (a + t * (b / 2 + t * (c / 2 + t * d / 4)))",
+        ),
         ("h * (c[..., 2] / 3 + h * c[..., 3] / 4)", "h * (c[..., 2] / 2 + h * c[..., 3] / 4)"),
     ),
     *places(
@@ -68,7 +71,12 @@ BEAMS = [
     *places(
         "analysis/concurrent.py",
         f"{_UNIT}test_analysis_beam_concurrent.py",
-        ("(envelope.sections[picked], -face)", "(envelope.sections[picked], face)"),
+        ("np.where(on, -face, sides)", "np.where(on, face, sides)"),
+    ),
+    *places(
+        "analysis/line_signs.py",
+        f"{_UNIT}test_continuous_at_once.py",
+        ("t * t * (a / 2 + t * (b / 3", "t * t * (a / 2 + t * (b / 2"),
     ),
     *places(
         "bridge/continuous/peaks_at_once.py",
