@@ -7,6 +7,7 @@ from tests.planted.places_analysis import BEAMS
 from tests.planted.places_composite import COMPOSITE
 from tests.planted.places_continuous import CONTINUOUS
 from tests.planted.places_effects import EFFECTS
+from tests.planted.places_people import PEOPLE
 from tests.planted.places_render import RENDER
 
 _UNIT = "tests/unit/"
@@ -303,5 +304,6 @@ PLACES = [
     *COMPOSITE,
     *EFFECTS,
     *CONTINUOUS,
+    *PEOPLE,
     *RENDER,
 ]
