@@ -36,6 +36,7 @@ from stepcalc.bridge.data import BridgeData
 from stepcalc.bridge.feet_inches import looks_like_feet_and_inches, parse_feet_inches
 from stepcalc.bridge.fields import SECTIONS, TITLE_KEYS, Choice, Field
 from stepcalc.bridge.section_fields import SECTION_TABLES, change_schema_text, read_changes
+from stepcalc.bridge.span_tables import SPAN_TABLES, read_span_tables, span_schema_text
 from stepcalc.errors import BridgeFileError, StepcalcError
 from stepcalc.units import Q_
 from stepcalc.units.info import read_unit
@@ -143,7 +144,8 @@ def composite_schema_text() -> str:
     str
         TOML; every key is optional by itself, some go together.
     """
-    return "\n".join([*_schema_tables(COMPOSITE_SECTIONS)[1:], change_schema_text(), ""])
+    more = (change_schema_text(), span_schema_text(), "")
+    return "\n".join([*_schema_tables(COMPOSITE_SECTIONS)[1:], *more])
 
 
 def _schema_tables(sections: tuple[str, ...]) -> list[str]:
@@ -184,13 +186,21 @@ def _arguments(tables: Mapping[str, Any]) -> dict[str, Any]:
             values[key] = _value(rule, value)
     details = {key: values.pop(key) for key in tuple(values) if key in COMPOSITE_FIELDS}
     changes = read_changes(tables, _value)
+    several = read_span_tables(tables, _value)
+    if "spans" in several:
+        values.setdefault("span", several["spans"][0].length)
     composite = values.get("composite") is True
+    if several and not composite:
+        raise BridgeFileError(
+            f"[[{next(iter(several))}]] belongs to a composite girder; add composite = true in "
+            "[girder], or leave the tables out"
+        )
     if changes and not composite:
         raise BridgeFileError(
             "[[changes]] belongs to a composite girder; add composite = true in [girder], or leave "
             "the tables out"
         )
-    details |= changes
+    details |= changes | several
     if details and not composite:
         first = COMPOSITE_FIELDS[next(iter(details))]
         raise BridgeFileError(
@@ -221,7 +231,7 @@ def _check_top(name: str, content: object) -> None:
     if name == "source":
         if not isinstance(content, str) or not content.strip():
             raise BridgeFileError(f"source is {content!r}; want the text of one source")
-    elif name in SECTION_TABLES:
+    elif name in SPAN_TABLES or name in SECTION_TABLES:
         return
     elif name not in _TABLES:
         if name in ALL_FIELDS:

@@ -9,6 +9,7 @@ from stepcalc.bridge.composite_fields import COMPOSITE_FIELDS, Category, CodeEdi
 from stepcalc.bridge.field_checks import checked
 from stepcalc.bridge.section_fields import EndWeld, SkewReduction
 from stepcalc.bridge.section_rules import COVER, LONGITUDINAL, check_sections
+from stepcalc.bridge.span_tables import check_line, spans_of_old_keys
 from stepcalc.errors import RangeError
 from stepcalc.units import Q_
 
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from stepcalc.bridge.section_fields import ChangeTable
+    from stepcalc.bridge.span_tables import PierTable, PourTable, SpanTable
 
 __all__ = ["CompositeData"]
 
@@ -23,9 +25,9 @@ _PLATES = (
     "top_flange_width", "top_flange_thickness", "web_depth", "web_thickness",
     "bottom_flange_width", "bottom_flange_thickness",
 )  # fmt: skip
+_PANELS = ("end_panel", "panel")
 _STIFFENERS = (
-    "end_panel", "panel", "stiffener_width", "stiffener_thickness", "bearing_width",
-    "bearing_thickness",
+    "stiffener_width", "stiffener_thickness", "bearing_width", "bearing_thickness",
 )  # fmt: skip
 _PIER = (
     "second_span", "pier_length", "pier_top_width", "pier_top_thickness", "pier_bottom_width",
@@ -82,6 +84,8 @@ class CompositeData:
         Of the supports; `skew_reduction` says whether it reduces the lanes for moment.
     changes : tuple of ChangeTable
         Other flanges nearer to the bearing, welded girders of one span.
+    spans, piers, pours : tuple of SpanTable, PierTable, PourTable
+        A continuous girder of any spans, in place of `second_span` and the `pier_` keys.
 
     Raises
     ------
@@ -147,8 +151,11 @@ class CompositeData:
     skew_angle: Any = None
     skew_reduction: SkewReduction = SkewReduction.NOT_TAKEN
     changes: tuple[ChangeTable, ...] = ()
-    pours: tuple[Any, ...] = ()
     camber_step: Any = field(default_factory=_of(0.125, "inch"))
+    studs_over_piers: bool = True
+    spans: tuple[SpanTable, ...] = ()
+    piers: tuple[PierTable, ...] = ()
+    pours: tuple[PourTable, ...] = ()
 
     def __post_init__(self) -> None:
         for key, rule in COMPOSITE_FIELDS.items():
@@ -159,6 +166,7 @@ class CompositeData:
         self._all(_TRAFFIC, "a composite girder is checked for fatigue")
         for keys, why in (
             (_PLATES, "a welded girder has all six plate sizes"),
+            (_PANELS, "the panels of a welded girder are stated together"),
             (_STIFFENERS, "the stiffeners of a welded girder are stated together"),
             (_PIER, "a girder continuous over a pier has its second span and pier section stated"),
             (_BRACKET, "overhang brackets are stated together"),
@@ -170,6 +178,8 @@ class CompositeData:
                 self._all(keys, why)
         if self.welded:
             self._all(_STIFFENERS, "a welded girder has its stiffeners stated")
+            if not (self.spans and all(span.stiffeners for span in self.spans)):
+                self._all(_PANELS, "a welded girder has the panels of its web stated")
             self._check_plates()
         elif self.stiffened:
             raise RangeError(
@@ -182,18 +192,27 @@ class CompositeData:
         check_sections(self)
 
         if self.continuous:
-            self._check_pier()
+            self._check_line()
 
-    def _check_pier(self) -> None:
-        if not self.welded:
-            raise RangeError(
-                "second_span is given, but the girder has no plates; continuous girders are "
-                "welded here: want the six plate sizes"
-            )
+    def _check_line(self) -> None:
         if self.top_bars is None:
             raise RangeError(
                 "top_bars is missing; over the pier the longitudinal bars are part of the girder: "
                 "want a value such as 5.5 in^2"
+            )
+        if self.spans:
+            if self.second_span is not None:
+                raise RangeError(
+                    "second_span and [[spans]] are both given; want the spans stated once"
+                )
+            check_line(
+                self.spans, self.piers, welded=self.welded, studs=self.studs_over_piers
+            )
+            return
+        if not self.welded:
+            raise RangeError(
+                "second_span is given, but the girder has no plates; state the spans of a rolled "
+                "beam by [[spans]], or the six plate sizes of a girder that is welded here"
             )
         for where in ("top", "bottom"):
             wide = getattr(self, f"pier_{where}_width")
@@ -229,7 +248,7 @@ class CompositeData:
                     f"web_thickness is {self.web_thickness:.5g~P}, and the {where} flange is "
                     f"{wide:.5g~P} wide; a flange is wider than the web is thick"
                 )
-        if self.end_panel > self.panel:
+        if self.end_panel is not None and self.end_panel > self.panel:
             raise RangeError(
                 f"end_panel is {self.end_panel:.5g~P}, longer than the other panels of "
                 f"{self.panel:.5g~P}; want the closer spacing at the bearing"
@@ -242,13 +261,36 @@ class CompositeData:
 
     @property
     def continuous(self) -> bool:
-        """Whether the girder runs over a pier into a second span."""
-        return self.second_span is not None
+        """Whether the girder runs over a pier into another span."""
+        return self.second_span is not None or bool(self.spans)
+
+    def spans_and_piers(
+        self, span: Any
+    ) -> tuple[tuple[SpanTable, ...], tuple[PierTable | None, ...]]:
+        """Return the spans of a continuous girder, and the section over each pier.
+
+        Parameters
+        ----------
+        span : Quantity, [length]
+            The first span.
+
+        Returns
+        -------
+        tuple of SpanTable, tuple of PierTable or None
+            None where the section of the spans runs on over the pier.
+        """
+        if not self.spans:
+            spans, pier = spans_of_old_keys(self, span)
+            return spans, (pier,)
+        between = len(self.spans) - 1
+        if not self.piers:
+            return self.spans, (None,) * between
+        return self.spans, self.piers * between if len(self.piers) == 1 else self.piers
 
     @property
     def stiffened(self) -> bool:
         """Whether stiffeners are given."""
-        return self.end_panel is not None
+        return self.end_panel is not None or self.stiffener_width is not None
 
     @property
     def brackets(self) -> bool:

@@ -108,6 +108,8 @@ _ROWS = (
     _length(_STUDS, "stud_spacing", "spacing of the studs across the flange", "4 in", 0, 24),
     _length(_STUDS, "stud_strength", "tensile strength of a stud", "60 ksi", 40, 100,
             "least tensile strength of stud connectors, LRFD 6.4.4, from memory", "ksi", False),
+    Field("studs_over_piers", _STUDS, "whether studs run on over the piers; without them the steel "
+          "alone resists there", "true", flag=True, required=False),
     _number(_TRAFFIC, "trucks_per_day", "trucks a day in one direction, averaged over the design "
             "life", "1200", 1, 50_000),
     _number(_TRAFFIC, "truck_lanes", "lanes open to trucks in that direction", "1", 1, 8),

@@ -308,11 +308,11 @@ class BridgeData:
                 f"specification is {self.specification.value!r}; continuous girders are checked by "
                 "'LRFD' here"
             )
-        second = self.details.second_span
-        if second is not None and _feet(second) > _feet(self.span) * (1 + _ROUND_OFF):
+        spans = self.details.spans
+        if spans and abs(_feet(spans[0].length) - _feet(self.span)) > _ROUND_OFF * _feet(self.span):
             raise RangeError(
-                f"second_span is {_text(second)}, longer than the span of {_text(self.span)}; "
-                "want the longer span first: its greatest moment is checked in full"
+                f"span is {_text(self.span)}, but the first of [[spans]] is "
+                f"{_text(spans[0].length)}; correct one of them, or leave span out"
             )
         check_along_span(self.details, self.span)
         slab = _in(self.structural_thickness, "inch")

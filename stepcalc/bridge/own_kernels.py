@@ -19,6 +19,7 @@ MODULES = (
     "stepcalc.bridge.sidewalks",
     "stepcalc.bridge.utilities",
     "stepcalc.bridge.whole.section_effects",
+    "stepcalc.bridge.whole.continuous_registry",
 )
 
 

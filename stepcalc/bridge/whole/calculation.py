@@ -13,6 +13,7 @@ from stepcalc.bridge.rating.composite import composite_rating
 from stepcalc.bridge.rating.options import rating_data
 from stepcalc.bridge.rating.records import rating_records
 from stepcalc.bridge.verdict import verdict_in_words
+from stepcalc.bridge.whole.continuous_hand_checks import continuous_hand_checks
 from stepcalc.bridge.whole.hand_checks import hand_check_sheet
 from stepcalc.bridge.whole.heavier_shapes import search_shapes, shape_words, shapes_sheet
 from stepcalc.bridge.whole.scope import not_checked
@@ -59,14 +60,13 @@ class CompositeCalculation:
         """Both girders, summary, shapes (rolled only), hand checks, code constants."""
         girders = [self.interior, self.exterior]
         pages = [self.summary]
-        if not self.data.welded:
+        if not self.data.welded and not self.continuous:
             pages.append(shapes_sheet(self.interior, self.exterior))
-        hands = []
-        if not self.continuous:
-            hands = [
-                hand_check_sheet(self.interior, which="interior"),
-                hand_check_sheet(self.exterior, which="exterior"),
-            ]
+        hands = [
+            continuous_hand_checks(sheet, self.data, which=which) if self.continuous
+            else hand_check_sheet(sheet, which=which)
+            for which, sheet in (("interior", self.interior), ("exterior", self.exterior))
+        ]  # fmt: skip
         ratings = list(self.ratings)
         constants = constants_sheet([*girders, *ratings, self.summary])
         return (*girders, *pages, *ratings, *hands, constants)
@@ -189,7 +189,7 @@ class CompositeCalculation:
 
     def _recommendation(self) -> list[str]:
         lines = list(advice(self.interior, self.exterior, self.summary))
-        if not self.data.welded:
+        if not self.data.welded and not self.continuous:
             _, found = search_shapes(self.interior, self.exterior)
             lines += shape_words(*found)
         return lines

@@ -20,12 +20,15 @@ __all__ = ["compare_girders"]
 _FLEXURE = {
     Specification.LRFD: (
         "Strength I, flexure/Strength, Article 6.10.7/M_n",
-        "Positive moment, span 1/Strength I/Strength, Article 6.10.7/M_n",
+        "Positive moment/Governing place/Strength I/Strength, Article 6.10.7/M_n",
     ),
     Specification.LFD: ("Flexure, Group I/M_uS",),
 }
 _SHEAR = {
-    Specification.LRFD: ("Strength I, shear/End panel/V_cr", "Strength I, shear/V_cr"),
+    Specification.LRFD: (
+        "Strength I, shear/End panel/V_cr", "Strength I, shear/V_cr", "Shear/End panel/V_cr",
+        "Shear/Governing place/V_cr",
+    ),
     Specification.LFD: ("Shear/End panel/V_us", "Shear/V_us"),
 }
 
