@@ -51,7 +51,7 @@ CONTINUOUS = [
     *places(
         "bridge/continuous/statics_proof.py",
         f"{_UNIT}live.py",
-        ("arm = x - force.start - long / 2", "arm = x - force.start - long"),
+        ("length(x - force.start - long / 2)", "length(x - force.start - long)"),
     ),
     *places(
         "bridge/continuous/standard_effects.py",

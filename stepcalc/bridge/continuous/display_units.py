@@ -54,6 +54,18 @@ class DisplayUnits:
         powers = {"moment": 1, "deflection": 3}
         return self.kips * self.feet ** powers.get(effect, 0)
 
+    def in_length(self, feet: float) -> Any:
+        """Return a length given in ft as a quantity of these units."""
+        return feet * self.feet * self.length
+
+    def in_force(self, kips: float) -> Any:
+        """Return a force given in kip as a quantity of these units."""
+        return kips * self.kips * self.force
+
+    def in_line(self, klf: float) -> Any:
+        """Return a force per length given in kip/ft as a quantity of these units."""
+        return klf * self.kips / self.feet * self.line
+
     def feet_words(self, x: float) -> str:
         """Return a length given in ft, with its unit."""
         return f"{shown_text(x * self.feet)} {self.length_text}"

@@ -10,7 +10,6 @@ from stepcalc.bridge.continuous.line_body import LineBody, place_words
 from stepcalc.bridge.continuous.line_kernels import span_names
 from stepcalc.bridge.continuous.values import live_proof
 from stepcalc.bridge.proof_body import summed
-from stepcalc.units import kip, klf
 from stepcalc.units.numbers import shown_text
 
 if TYPE_CHECKING:
@@ -30,7 +29,7 @@ def dead_proof(effect: str, count: int, units: DisplayUnits = US) -> Callable[..
     def proof(**inputs: Any) -> Sheet:
         spans = tuple(float(inputs[name]) for name in span_names(count))
         body = LineBody(f"{effect} by a uniform load on all spans", effect, spans, inputs, units)
-        w = body.sheet.given("w", inputs["load"] * klf, "uniform load", source="as above")
+        w = uniform_given(body, float(inputs["load"]))
         areas = signed_areas(body, 0.0, sum(spans))
         body.figure([], f"Influence line for {effect} {body.where}")
         value = w * summed(areas) if areas else 0 * body.unit
@@ -38,6 +37,15 @@ def dead_proof(effect: str, count: int, units: DisplayUnits = US) -> Callable[..
         return body.sheet
 
     return proof
+
+
+def uniform_given(body: LineBody, load: float) -> Any:
+    """Write the uniform load, given in kip/ft, and return it."""
+    size, units = body.units.in_line(load), body.units
+    if units is US:
+        return body.sheet.given("w", size, "uniform load", source="as above")
+    # nobody typed the converted number, so that it is shown as a result
+    return body.sheet.step("w", size, units.line, "uniform load", ref="as above")
 
 
 def signed_areas(body: LineBody, start: float, end: float) -> list[Any]:
@@ -89,14 +97,21 @@ def write_placed(body: LineBody, found: LoadProof) -> None:
     parts: list[Any] = []
     if counted:
         ordinates = _axle_table(body, found)
-        total = summed([axle.force * kip * y for axle, y in zip(counted, ordinates, strict=True)])
+        total = summed(
+            [
+                body.units.in_force(axle.force) * y
+                for axle, y in zip(counted, ordinates, strict=True)
+            ]
+        )
         axles = sheet.step(f"{symbol}_ax", total, unit, "sum of products", ref="statics")
         factor = case.axle_factor if case.vehicle is not None else case.lane_factor
         parts.append(axles if factor == 1 else round(factor, 12) * axles)
     if found.lane:
         stretches = [(region.start, region.end) for region in found.lane]
-        areas = body.areas_table(stretches, f"Lane load, {case.lane:.4g} kip/ft, where it adds")
-        lane = case.lane * klf * summed(areas)
+        size = case.lane * body.units.kips / body.units.feet
+        lane_words = f"{size:.4g} {body.units.line_text}"
+        areas = body.areas_table(stretches, f"Lane load, {lane_words}, where it adds")
+        lane = body.units.in_line(case.lane) * summed(areas)
         parts.append(lane if case.lane_factor == 1 else round(case.lane_factor, 12) * lane)
     body.figure(_arrows(body, found), f"{case.id} on the influence line for {body.effect}")
     value = summed(parts) if parts else 0 * unit

@@ -11,14 +11,15 @@ from stepcalc.bridge.continuous.display_units import US
 from stepcalc.bridge.continuous.layout import MOST_SPANS, beam_of, section_of
 from stepcalc.bridge.continuous.line_body import LineBody, place_words
 from stepcalc.bridge.continuous.line_kernels import broadcast, place_units, span_inputs, span_names
-from stepcalc.bridge.continuous.ordinates import signed_areas
+from stepcalc.bridge.continuous.ordinates import signed_areas, uniform_given
 from stepcalc.bridge.continuous.stage_loads import stage_loads
 from stepcalc.bridge.continuous.stage_values import settled_response, value_in
 from stepcalc.bridge.continuous.values import line_at
 from stepcalc.bridge.proof_body import summed
+from stepcalc.sheet.formula_cell import symbol_cell
 from stepcalc.sheet.kernels import Kernel, register_kernel
 from stepcalc.sheet.sheet import Sheet
-from stepcalc.units import ft, kip, klf
+from stepcalc.units import ft, kip
 
 if TYPE_CHECKING:
     from stepcalc.bridge.continuous.display_units import DisplayUnits
@@ -62,19 +63,24 @@ def stage_proof(effect: str, count: int, units: DisplayUnits = US) -> Callable[.
         loads = stage_loads(inputs["loads"], spans)
         parts: list[Any] = []
         if loads.stretches:
-            w = body.sheet.given("w", inputs["load"] * klf, "uniform load", source="as above")
+            w = uniform_given(body, float(inputs["load"]))
             if len(loads.stretches) == 1:
                 areas = signed_areas(body, *loads.stretches[0])
             else:
                 areas = body.areas_table(list(loads.stretches), "Areas of the influence line")
             if areas:
                 parts.append(w * summed(areas))
-        parts += [_fixed(body, number, load) for number, load in enumerate(loads.fixed, 1)]
+        rows: list[list[Any]] = []
+        for number, load in enumerate(loads.fixed, 1):
+            parts.append(_fixed(body, number, load, rows))
+        if rows:
+            header = ["", "of the influence line", "value"]
+            body.sheet.table(header, rows, "For the loads with a size of their own", instead=True)
         arrows = [
             {
                 "x": load.position,
                 "y": float(body.line(load.position)),
-                "label": units.kips_words(load.force),
+                "label": f"{load.force * units.kips:.4g} {units.force_text}",
             }
             for load in loads.fixed
             if isinstance(load, Concentrated)
@@ -87,17 +93,22 @@ def stage_proof(effect: str, count: int, units: DisplayUnits = US) -> Callable[.
     return proof
 
 
-def _fixed(body: LineBody, number: int, load: Distributed | Concentrated) -> Any:
-    """Write one load with a size of its own, and return its part of the effect."""
+def _fixed(
+    body: LineBody, number: int, load: Distributed | Concentrated, rows: list[list[Any]]
+) -> Any:
+    """Write one load with a size of its own into `rows`, and return its part of the effect."""
+    units = body.units
     words = body.units.feet_words
     if isinstance(load, Concentrated):
         y = body.ordinate(f"y_{number}", load.position, 1, f"at {words(load.position)}")
-        return load.force * kip * y
+        rows.append([symbol_cell(f"y_{number}"), f"ordinate at {words(load.position)}", y])
+        return units.in_force(load.force) * y
     first, last = load.ends
     stretch = f"from {words(load.start)} to {words(load.end)}"
     whole = body.area(f"A_w{number}", load.start, load.end)
+    rows.append([symbol_cell(f"A_w{number}"), f"area {stretch}", whole])
     if first == last:
-        return first * klf * whole
+        return units.in_line(first) * whole
     inputs = body.inputs | {"start": load.start * ft, "end": load.end * ft}
     power = 2 if body.effect == "moment" else 1
     rising = body.sheet.computed(
@@ -105,7 +116,9 @@ def _fixed(body: LineBody, number: int, load: Distributed | Concentrated) -> Any
         body.units.length**power, f"area under a weight from 0 to 1 {stretch}",
         ref="influence line",
     )  # fmt: skip
-    return first * klf * whole + (last - first) * klf * rising
+    what = f"area under a weight from 0 to 1 {stretch}"
+    rows.append([symbol_cell(f"B_w{number}"), what, rising])
+    return units.in_line(first) * whole + units.in_line(last - first) * rising
 
 
 def settlement_proof(effect: str, count: int, units: DisplayUnits = US) -> Callable[..., Sheet]:
@@ -168,7 +181,7 @@ def _by_statics(
         value: Any = summed([R for R, _ in left]) if left else 0 * kip
         sheet.step("V", value, units.force, "left of the section", ref="equilibrium")
         return
-    value = summed([R * ((x - at) * ft) for R, at in left]) if left else 0 * kip * ft
+    value = summed([R * units.in_length(x - at) for R, at in left]) if left else 0 * kip * ft
     start = value_in(fixed, "moment", spans, 1, 0.0)
     if start:
         value = value + start * kip * ft

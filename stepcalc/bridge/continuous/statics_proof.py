@@ -14,9 +14,9 @@ from stepcalc.bridge.continuous.line_body import place_words
 from stepcalc.bridge.continuous.line_kernels import span_inputs, span_names
 from stepcalc.bridge.continuous.values import live_proof
 from stepcalc.bridge.proof_body import summed
+from stepcalc.sheet.formula_cell import symbol_cell
 from stepcalc.sheet.sheet import Sheet
-from stepcalc.units import ft, kip, klf
-from stepcalc.units.numbers import shown_text
+from stepcalc.units import ft, klf
 
 if TYPE_CHECKING:
     from stepcalc.analysis.load_proof import LoadProof
@@ -64,14 +64,15 @@ def statics_proof(effect: str, count: int, units: DisplayUnits = US) -> Callable
             f"Governing: {found.case.id}{heading}. Forces hold impact and share of the case."
         )
         forces = _forces(found)
-        _load_table(sheet, forces, units)
+        sizes = _state_loads(sheet, forces, units)
         reactions = _reactions(sheet, forces, spans, inputs["layout"], units)
         x = section_of(spans, place, fraction)
         start = 0.0 if effect == "shear" else _end_moment(forces, spans, inputs["layout"])
         # round-off must not stand for a moment at an end support
         acting = forces if abs(found.value) > _TINY else []
         held = reactions if acting else []
-        _one_side(sheet, effect, acting, held, (x, fraction, start), units)
+        loads = list(zip(acting, sizes[: len(acting)], strict=True))
+        _one_side(sheet, effect, loads, held, (x, fraction, start), units)
         return sheet
 
     return proof
@@ -93,16 +94,23 @@ def _forces(found: LoadProof) -> list[_Force]:
     return [*axles, *lanes]
 
 
-def _load_table(sheet: Sheet, forces: list[_Force], units: DisplayUnits) -> None:
-    rows = []
-    for force in forces:
+def _state_loads(sheet: Sheet, forces: list[_Force], units: DisplayUnits) -> list[Any]:
+    """Write what stands on the girder as nodes of one table; return them."""
+    found, rows = [], []
+    for number, force in enumerate(forces, 1):
+        words = units.feet_words
+        where = f"at {words(force.start)}"
+        name, size, unit = f"P_{number}", units.in_force(force.force), units.force
         if force.uniform:
-            size = f"{shown_text(force.force * units.kips / units.feet)} {units.line_text}"
-            ends = f"{units.feet_words(force.start)} to {units.feet_words(force.end)}"
-        else:
-            size, ends = units.kips_words(force.force), units.feet_words(force.start)
-        rows.append([force.words, size, ends])
-    sheet.table(["load", "size", "from the left end"], rows, "Loads as they stand")
+            where = f"{words(force.start)} to {words(force.end)}"
+            name, size, unit = f"w_{number}", units.in_line(force.force), units.line
+        node = sheet.step(name, size, unit, f"{force.words}, {where}", ref="governing case")
+        found.append(node)
+        rows.append([symbol_cell(name), force.words, where, node])
+    if rows:
+        header = ["", "load", "from the left end", "size"]
+        sheet.table(header, rows, "Loads as they stand", instead=True)
+    return found
 
 
 def _reactions(
@@ -148,7 +156,7 @@ def _reactions(
 def _one_side(
     sheet: Sheet,
     effect: str,
-    forces: list[_Force],
+    loads: list[tuple[_Force, Any]],
     reactions: list[tuple[Any, float]],
     section: tuple[float, float, float],
     units: DisplayUnits,
@@ -157,26 +165,25 @@ def _one_side(
     x, fraction, start = section
     near = _TINY * max((at for _, at in reactions), default=1.0)
     face = near if effect == "shear" and fraction <= 1 - _TINY else -near
-    parts: list[Any] = []
-    for R, at in reactions:
-        if at < x + face:
-            parts.append(R if effect == "shear" else R * ((x - at) * ft))
-    for force in forces:
+    shear, length = effect == "shear", units.in_length
+    parts = [R if shear else R * length(x - at) for R, at in reactions if at < x + face]
+    down: list[Any] = []
+    for force, size in loads:
         if force.uniform:
             long = min(force.end, x) - force.start
             if long > near:
-                arm = x - force.start - long / 2
-                size = force.force * klf * (long * ft)
-                parts.append(-size if effect == "shear" else -(size * (arm * ft)))
+                total = size * length(long)
+                down.append(total if shear else total * length(x - force.start - long / 2))
         elif force.start < x - near or (abs(force.start - x) <= near and force.side < 0):
-            arm = max(x - force.start, 0.0)
-            if effect == "shear":
-                parts.append(-(force.force * kip))
-            elif arm > near:
-                parts.append(-(force.force * kip * (arm * ft)))
+            if shear:
+                down.append(size)
+            elif x - force.start > near:
+                down.append(size * length(x - force.start))
     if start:
-        parts.insert(0, start * kip * ft)
+        parts.insert(0, start * units.kips * units.feet * units.moment)
     value = summed(parts) if parts else 0 * units.effect(effect)
+    for part in down:
+        value = value - part
     symbol = "V" if effect == "shear" else "M"
     what = "left of the section: reactions up, loads down"
     sheet.step(symbol, value, units.effect(effect), what, ref="equilibrium")
