@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from stepcalc.units.feet_inches import feet_and_inches
 from stepcalc.units.registry import Q_, Quantity, Unit, registry
 
 ft: Any = registry.foot
@@ -48,6 +49,7 @@ __all__ = [
     "cm",
     "day",
     "degree",
+    "feet_and_inches",
     "ft",
     "hour",
     "inch",
