@@ -103,7 +103,8 @@ def _dead(girder: Sheet, L: list[Operand]) -> list[_Row]:
     V = "Effects along the girder/Shears"
     return [
         (words, closed, M_p, kip_ft, "a tenth: stiffer over the piers"),
-        ("M of DC2 at 0.4 of span 1, w x (L - x)/2 + M_p x/L", 0.12 * w * L[0] ** 2 + 0.4 * M_p,
+        ("M of DC2 at 0.4 of span 1, w x (L - x)/2 + M x/L of the pier",
+         0.12 * w * L[0] ** 2 + 0.4 * M_p,
          at("Effects along the girder/Moments/1.4/M_DC2"), kip_ft, "0: equilibrium"),
         ("DC2 and DW on all spans, w L, and the sum of their reactions", late, reactions, kip,
          "0: equilibrium"),
@@ -133,7 +134,8 @@ def _strength(girder: Sheet) -> list[_Row]:
         below = at("Section properties/Section 1/y_top") - at("Trial section/y_s")
         arm = below - minimum(steel / slab, 1) * at("Bridge data/t_s") / 2
         rows.append(
-            ("M_p in sagging, A F_y times lever arm", minimum(steel, slab) * arm, at(plastic),
+            ("Plastic moment in sagging, A Fy times lever arm",
+             minimum(steel, slab) * arm, at(plastic),
              kip_ft, "0 with the axis in the slab, else low by up to a quarter")
         )  # fmt: skip
     return rows

@@ -130,8 +130,7 @@ def state_constants(sheet: Sheet) -> None:
     rows = []
     for key in (*CODE_FACTORS, *LIMITS):
         given = use(sheet, key)
-        words = f"{given.description} ({key})"
-        rows.append([words, given, code_constant(key).article])
+        rows.append([given.description, given, code_constant(key).article])
     sheet.table(
         ["Factor or limit", "Value", "Article"], rows,
         "Factors and limits that the checks use; each stands in the code constants at the end too",
@@ -184,7 +183,7 @@ def state_other_constants(sheet: Sheet) -> None:
         A sheet that is written but for its verdict.
     """
     rows = [
-        [f"{given.description} ({given.name})", given, code_constant(given.name).article]
+        [given.description, given, code_constant(given.name).article]
         for given in sheet.givens
         if given.name in CONSTANTS and given.path.count("/") and _silent(given.entry.part)
         and not given.path.startswith("Factors and limits of the code/")

@@ -73,7 +73,7 @@ class _Stretch:
 
     @property
     def words(self) -> str:
-        return f"span {self.span}, greatest moment to support {self.support}"
+        return f"span {self.span} to support {self.support}"
 
 
 def studs_of_line(
@@ -243,7 +243,8 @@ def _layouts(
         ratio_table(
             sheet, quiet.ratios, lead,
             ["Stretch", "Studs needed", "Pitch, half 1", "Rows", "Pitch, half 2", "Rows", "Studs"],
-            "Layout of studs in full rows; half 1 lies beside the support",
+            "Layout of studs in full rows, from the greatest moment of a span to a support; half 1 lies "
+            "beside the support",
         )  # fmt: skip
         check_all(sheet, quiet.ratios, where="all stretches")
     return pitches

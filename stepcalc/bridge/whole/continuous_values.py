@@ -111,7 +111,9 @@ def _read(found: Response, effect: str, spans: Spans, span: int, fraction: float
         return float(found.reactions[span - 1])
     x = section_of(spans, span, fraction)
     if effect == "moment":
-        return float(found.moment(x))
+        # both ends turn freely: round-off there is no moment
+        at_end = min(x, sum(spans) - x) <= 1e-9 * sum(spans)
+        return 0.0 if at_end else float(found.moment(x))
     if effect == "deflection":
         return float(found.deflection(x))
     return float(found.shear(x, side="left" if face_at(fraction) < 0 else "right"))
