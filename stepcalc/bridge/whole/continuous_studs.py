@@ -243,8 +243,8 @@ def _layouts(
         ratio_table(
             sheet, quiet.ratios, lead,
             ["Stretch", "Studs needed", "Pitch, half 1", "Rows", "Pitch, half 2", "Rows", "Studs"],
-            "Layout of studs in full rows, from the greatest moment of a span to a support; half 1 lies "
-            "beside the support",
+            "Layout of studs in full rows, from the greatest moment of a span to a support; half 1 "
+            "lies beside the support",
         )  # fmt: skip
         check_all(sheet, quiet.ratios, where="all stretches")
     return pitches
