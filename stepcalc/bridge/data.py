@@ -25,7 +25,7 @@ from stepcalc.bridge.fields import (
     WalkSharing,
     WearingBasis,
 )
-from stepcalc.bridge.section_rules import check_along_span
+from stepcalc.bridge.section_rules import check_along_span, refuse_older
 from stepcalc.data.tables import table
 from stepcalc.errors import RangeError, TableError, UnknownNameError
 from stepcalc.units import Q_
@@ -315,6 +315,8 @@ class BridgeData:
                 f"{_text(spans[0].length)}; correct one of them, or leave span out"
             )
         check_along_span(self.details, self.span)
+        if self.specification is not Specification.LRFD:
+            refuse_older(self.details, self.specification.value)
         slab = _in(self.structural_thickness, "inch")
         for _, depth in self.details.layers:
             if _in(depth, "inch") >= slab:

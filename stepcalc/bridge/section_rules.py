@@ -10,7 +10,7 @@ from stepcalc.errors import RangeError, TableError
 if TYPE_CHECKING:
     from stepcalc.bridge.composite_data import CompositeData
 
-__all__ = ["COVER", "LONGITUDINAL", "check_along_span", "check_sections"]
+__all__ = ["COVER", "LONGITUDINAL", "check_along_span", "check_sections", "refuse_older"]
 
 COVER = ("cover_width", "cover_thickness", "cover_start")
 LONGITUDINAL = ("longitudinal_distance", "longitudinal_width", "longitudinal_thickness")
@@ -93,6 +93,30 @@ def _check_changes(details: CompositeData) -> None:
                     f"[[changes]] number {number} is {wide:.5g~P} wide; a flange is wider than the "
                     "web is thick"
                 )
+
+
+def refuse_older(details: CompositeData, code: str) -> None:
+    """Refuse what only LRFD checks here, so that nothing is left out in silence.
+
+    Parameters
+    ----------
+    details : CompositeData
+        The girder.
+    code : str
+        ``"ASD"`` or ``"LFD"``.
+
+    Raises
+    ------
+    RangeError
+        If the girder has a cover plate, a hybrid web, flange changes, a longitudinal stiffener or
+        skew supports.
+    """
+    for key in ("cover_start", "web_grade", "changes", "longitudinal_distance", "skew_angle"):
+        if getattr(details, key):
+            raise RangeError(
+                f"{key} is given, but specification is {code!r}; cover plates, hybrid webs, flange "
+                "changes, longitudinal stiffeners and skew are checked by 'LRFD' here"
+            )
 
 
 def check_along_span(details: CompositeData, span: Any) -> None:

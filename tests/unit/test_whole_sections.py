@@ -18,7 +18,7 @@ from stepcalc.bridge.section_fields import ChangeTable, SkewReduction
 from stepcalc.bridge.whole.calculation import CompositeCalculation, composite_calculation
 from stepcalc.bridge.whole.outer_sections import OuterSection, equivalent_inertia
 from stepcalc.cli import main
-from stepcalc.errors import RangeError, TableError
+from stepcalc.errors import BridgeFileError, RangeError, TableError
 from stepcalc.units import Q_, ft, inch
 from tests.unit.whole_bridge import (
     PLATES,
@@ -339,6 +339,18 @@ def test_proportions_that_do_not_fit_still_calculate(
     found = check(composite_calculation(parse_bridge(path.read_text("utf-8"))).interior, name)
     assert found.ref == article
     assert said.err == ""
+
+
+@pytest.mark.parametrize("code", ["ASD", "LFD"])
+@pytest.mark.parametrize("key", ["cover_start", "skew_angle"])
+def test_older_codes_refuse_what_they_would_leave_out(code: str, key: str) -> None:
+    table = '[skew]\nskew_angle = "20 degree"'
+    if key == "cover_start":
+        table = "[cover_plate]\n" + lines(
+            cover_width="10 in", cover_thickness="1 in", cover_start="9 ft"
+        )
+    with pytest.raises(BridgeFileError, match=f"{key}.*checked by 'LRFD' here"):
+        parse_bridge(f'{ROLLED_FILE}\n{table}\n[design]\nspecification = "{code}"\n')
 
 
 def test_messages_of_the_record() -> None:
