@@ -5,7 +5,7 @@ from __future__ import annotations
 import html
 import re
 from html.parser import HTMLParser
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import pytest
 from hypothesis import given, settings
@@ -18,6 +18,10 @@ from stepcalc.render.characters import _COVERED, harmless, printable
 from stepcalc.render.document import read_document
 from tests.unit.print_hostile import HOSTILE, hostile_document
 from tests.unit.print_pages import ink_outside, page_count, page_texts
+from tests.unit.print_sample import step, sym
+
+if TYPE_CHECKING:
+    from stepcalc.render import blocks as b
 
 # what must be readable in the PDF, spaces apart
 VISIBLE = {
@@ -137,3 +141,27 @@ def test_any_text_prints(texts: list[str]) -> None:
     assert to_pdf(document)
     to_html(document).encode()
     to_tex(document).source.encode()
+
+
+def wide_document() -> b.Document:
+    """Return a 12-term combination, a product and a fraction that are all wider than a page."""
+    terms = [["+" if k else "", ["mul", [sym(f"gamma_{k}"), sym(f"M_term{k}")]]] for k in range(12)]
+    combination = ["add", terms]
+    product = ["mul", [sym(f"k_{k},factor") for k in range(40)]]
+    fraction = ["frac", combination, ["mul", [sym(f"c_{k},lower") for k in range(30)]]]
+    steps = [
+        step(f"1-{place}", f"x_{place}", wide, wide, ["num", "8"])
+        for place, wide in enumerate((combination, product, fraction), 1)
+    ]
+    return read_document({"sheets": [{"title": "Wide formulas", "blocks": steps}]})
+
+
+def test_formulas_wider_than_a_page_break_and_lose_nothing() -> None:
+    document = wide_document()
+    assert ink_outside(typst_files(document)) == []
+    text = "".join(page_texts(to_pdf(document))).replace(" ", "").replace("\n", "")
+    page = to_html(document)
+    for name, words in (("39,factor", "k sub 39 factor"), ("29,lower", "c sub 29 lower")):
+        assert name in text
+        assert words in page
+    assert page.count("<math") > 100  # each term and factor may come to stand on another line
