@@ -25,7 +25,8 @@ def add(verbs: Any) -> None:
         description="Print a homework with its numbers, or its formulas too, left for the student "
         "to fill in; a name that ends in .ipynb gives the student's copy of the notebook. Nothing "
         "of the solution is in the file. Cells tagged 'instructor' are left out, those tagged "
-        "'solution' are room to work.",
+        "'solution' are room to work; in a notebook, so is every cell that shows results, unless "
+        "it is tagged 'example'.",
         epilog=_EXITS,
     )
     _common(student)
@@ -114,7 +115,7 @@ def write_handout(
     check_place(output)
     check_form(output, (*FORMS, ".ipynb"))
     if output.suffix.lower() == ".ipynb":
-        return _student_notebook(source, output)
+        return _student_notebook(source, output, run)
     choices: dict[str, Any] = {
         "blank": blank,
         "lines": lines,
@@ -130,13 +131,13 @@ def write_handout(
     return ALL_OK
 
 
-def _student_notebook(source: Path, output: Path) -> int:
+def _student_notebook(source: Path, output: Path, run: bool) -> int:
     """Write the student's copy of a notebook, to be worked in; return the exit code."""
     from stepcalc.classroom.student_notebook import student_notebook
 
     if source.suffix.lower() != ".ipynb":
         raise PrintError(f"{source} is no notebook, so there is no student's copy of it to write")
-    student_notebook(source, output)
+    student_notebook(source, output, run=run)
     print(f"written: {output}")
     return ALL_OK
 

@@ -36,6 +36,23 @@ def test_nothing_of_the_key_is_left(tmp_path: Path) -> None:
     assert "# your work" in text
 
 
+def test_a_solved_cell_without_a_tag_is_emptied_too(tmp_path: Path) -> None:
+    """An instructor who tagged nothing must not hand out the solution."""
+    data, _ = sheet_bundle(homework())
+    path = tmp_path / "untagged.ipynb"
+    solved = code(1, shown(data), source="M = sheet.step('M_u', w * L**2 / 8, kip_ft)")
+    write(new_notebook(cells=[solved]), path)
+    text = student_notebook(path, tmp_path / "student.ipynb").read_text()
+    assert "L**2" not in text
+    assert "# find: M_u (kip-ft)" in text, "marking looks for this name"
+    assert "# given: L = 37 ft" in text
+    assert "# check: Flexure" in text
+    assert "164.8" not in text
+    solved["metadata"]["tags"] = ["example"]
+    write(new_notebook(cells=[solved]), path)
+    assert "L**2" in student_notebook(path, tmp_path / "student.ipynb").read_text()
+
+
 def test_a_text_that_quotes_a_result_is_refused(tmp_path: Path) -> None:
     path = instructor(tmp_path, "The moment is 164.8 kip-ft.")
     with pytest.raises(PrintError, match=r"cell 1 .* quotes the result 164\.8"):

@@ -211,3 +211,15 @@ def test_dispositions_stand_on_the_package(place: Path, capsys: Any) -> None:
         Path("d.toml").write_text(text)
         assert run(*line, "--dispositions", "d.toml") == 2
         assert words in capsys.readouterr().err
+
+
+@pytest.mark.slow
+def test_the_students_copy_of_a_notebook_that_was_never_run(place: Path) -> None:
+    source = (
+        "from stepcalc import Sheet\nfrom stepcalc.units import ft\nsheet = Sheet('Beam')\n"
+        "L = sheet.given('L', 41 * ft)\nsheet.step('a', L / 4, ft)"
+    )
+    write(new_notebook(cells=[code(None, source=source)]), "new.ipynb")
+    assert run("handout", "new.ipynb", "-o", "student.ipynb") == 2
+    assert run("handout", "new.ipynb", "--run", "-o", "student.ipynb") == 0
+    assert "L / 4" not in Path("student.ipynb").read_text()
