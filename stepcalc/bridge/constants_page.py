@@ -58,13 +58,20 @@ class FormulaConstants:
     edition: str
 
 
-def formula_constants(sheet: Sheet) -> tuple[FormulaConstants, ...]:
+FormulaKey = tuple[str, str, tuple[str, ...]]
+
+
+def formula_constants(
+    sheet: Sheet, known: set[FormulaKey] | None = None
+) -> tuple[FormulaConstants, ...]:
     """Return the formulas of a code on a sheet that hold numbers of their own.
 
     Parameters
     ----------
     sheet : Sheet
         Any sheet; steps whose reference names no code are left out.
+    known : set of (article, symbol, numbers), optional
+        Formulas that are not to be returned again; those returned are added.
 
     Returns
     -------
@@ -79,7 +86,10 @@ def formula_constants(sheet: Sheet) -> tuple[FormulaConstants, ...]:
             continue
         ranges = tuple(getattr(step.entry, "valid", ()))
         numbers = {text: node for part in (expr, *ranges) for text, node in _numbers(part)}
-        if numbers:
+        key = (step.ref, step.entry.symbol, tuple(numbers))
+        if numbers and (known is None or key not in known):
+            if known is not None:
+                known.add(key)
             formula = formula_cell([[expr]], *_conditions(ranges), units_of=expr)
             boxed = formula_cell([[node, f" {EMPTY_BOX}  "] for node in numbers.values()])
             found.append(FormulaConstants(
@@ -110,11 +120,11 @@ def constants_sheet(sheets: Iterable[Sheet]) -> Sheet:
     )
     constants: dict[str, CodeConstant] = {}
     # a formula that stands at several places, with the length of each, is one formula of the code
-    formulas: dict[tuple[str, str, tuple[str, ...]], FormulaConstants] = {}
+    known: set[FormulaKey] = set()
+    formulas: list[FormulaConstants] = []
     for sheet in sheets:
         constants |= {constant.symbol: constant for constant in used_constants(sheet)}
-        for item in formula_constants(sheet):
-            formulas.setdefault((item.article, item.symbol, item.numbers), item)
+        formulas += formula_constants(sheet, known)
     with page.part("Factors and limits"):
         page.table(
             ["Symbol", "Meaning", "Value", "Article", "Checked"],
@@ -126,9 +136,9 @@ def constants_sheet(sheets: Iterable[Sheet]) -> Sheet:
             ["Step", "Formula, with its range of application", "Numbers, each checked", "Article"],
             [
                 [symbol_cell(item.symbol), item.formula, item.boxed, item.article]
-                for item in formulas.values()
+                for item in formulas
             ],
-            _caption(formulas.values()),
+            _caption(formulas),
         )
     return page
 

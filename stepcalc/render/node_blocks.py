@@ -19,7 +19,13 @@ from stepcalc.render.branches import Reasons
 from stepcalc.render.gathered_givens import gathered
 from stepcalc.render.sheet_values import values_of
 from stepcalc.render.shown import short_number
-from stepcalc.render.step_parts import check_parts, origins, step_parts, unit_row
+from stepcalc.render.step_parts import (
+    check_parts,
+    formula_part,
+    origins,
+    step_parts,
+    unit_row,
+)
 from stepcalc.sheet import state
 from stepcalc.sheet.proofs import proof_of
 from stepcalc.units.info import read_unit
@@ -50,6 +56,46 @@ def node_block(node: Any, *, boxed: bool = False) -> Block:
     if boxed and "result" in block:
         block["boxed"] = True
     return {key: value for key, value in block.items() if value not in (None, "", [], False)}
+
+
+def listed_block(node: Any) -> Block:
+    """Return the block of a quantity that lists name, but that has no line of its own.
+
+    Parameters
+    ----------
+    node : handle of a sheet
+        Of a given, step, look-up or computed node.
+
+    Returns
+    -------
+    dict
+        As of `node_block`, without substitution, reasons, proof and alternative text.
+    """
+    entry = node.entry
+    block = common_fields(node) | {
+        "kind": entry.kind,
+        "symbol": ["sym", entry.symbol],
+        "description": entry.description,
+    }
+    if entry.kind == "given":
+        block |= {
+            "value": value_layout(node),
+            "source": entry.source or "",
+            "assumed": entry.assumed or "",
+        }
+    else:
+        block |= {"result": value_layout(node), "ref": entry.ref or ""} | _defined_by(node)
+    return {key: value for key, value in block.items() if value not in (None, "", [], False)}
+
+
+def _defined_by(node: Any) -> Block:
+    """Return the fields that say how a listed quantity comes about."""
+    entry = node.entry
+    if entry.kind == "step":
+        return {"formula": formula_part(node, LAYOUT)}
+    if entry.kind == "lookup":
+        return {"table": entry.title, "row": _row(node), "column": entry.column}
+    return {"method": _method(node)}
 
 
 def _given(node: Any) -> Block:
@@ -124,7 +170,7 @@ def _validity(node: Any) -> list[Block]:
 
 def _lookup(node: Any) -> Block:
     entry = node.entry
-    row = entry.key if isinstance(entry.key, str) else entry.key.options[node.sheet._row_of(entry)]
+    row = _row(node)
     symbol, result = ["sym", entry.symbol], value_layout(node)
     header, neighbours = _neighbours(entry, row)
     return common_fields(node) | {
@@ -140,6 +186,11 @@ def _lookup(node: Any) -> Block:
         "neighbours": neighbours,
         "alt": words_of(equation(symbol, result)),
     }
+
+
+def _row(node: Any) -> str:
+    key = node.entry.key
+    return key if isinstance(key, str) else str(key.options[node.sheet._row_of(node.entry)])
 
 
 def _neighbours(entry: Any, row: str) -> tuple[list[str], list[list[Any]]]:
@@ -170,8 +221,6 @@ def _heading(source: Table, column: str) -> str:
 def _computed(node: Any) -> Block:
     entry = node.entry
     symbol, result = ["sym", entry.symbol], value_layout(node)
-    method = getattr(entry.kernel, "method", "") or entry.kernel_id
-    inputs = _inputs(node)
     return common_fields(node) | {
         "kind": "computed",
         "symbol": symbol,
@@ -179,12 +228,19 @@ def _computed(node: Any) -> Block:
         "ref": entry.ref or "",
         "substitution": None,
         "result": result,
-        "method": f"{method} ({inputs})" if inputs else method,
+        "method": _method(node),
         "proof": _proof(node),
         "origin": origins(entry.operands()),
         "undefined": "" if node.defined else node.reason or "it has no value",
         "alt": words_of(equation(symbol, result)),
     }
+
+
+def _method(node: Any) -> str:
+    entry = node.entry
+    method = str(getattr(entry.kernel, "method", "") or entry.kernel_id)
+    inputs = _inputs(node)
+    return f"{method} ({inputs})" if inputs else method
 
 
 def _inputs(node: Any) -> str:

@@ -15,6 +15,7 @@ from stepcalc.expr.walk import Undefined, names_in, value_of
 from stepcalc.render.branches import Reasons, branch_of
 from stepcalc.render.conversions import with_factors
 from stepcalc.render.interpolation import written_out
+from stepcalc.render.plan_lengths import value_as_shown
 from stepcalc.render.sheet_values import SheetValues, values_of
 from stepcalc.render.shown import literal_text
 from stepcalc.sheet.nodes import External
@@ -56,7 +57,7 @@ def step_parts(node: Any, walker: Walker[F]) -> Parts[F]:
     number, unit = values.of(node)
     if number == "undefined":
         return _undefined(node, walker, values, symbol)
-    result = walker.value(number, unit)
+    result = value_as_shown(walker, node, number, unit)
     before = walker.bare_numbers
     if expr.op == "cases":
         parts = _by_branch(node, walker, values, symbol, result)
@@ -65,6 +66,25 @@ def step_parts(node: Any, walker: Walker[F]) -> Parts[F]:
         _substitute(parts, expr, node, walker, values)
     parts.has_bare_numbers = walker.bare_numbers != before
     return parts
+
+
+def formula_part(node: Any, walker: Walker[F]) -> F | None:
+    """Return the formula of a step as written; None where a number was typed.
+
+    Parameters
+    ----------
+    node : Step
+    walker : Walker
+    """
+    values = values_of(node.sheet, walker.dialect.name)
+    expr = node.entry.expr
+    value = values.of(node)
+    if value[0] != "undefined":
+        taken = branch_of(expr, values.numbers).value if expr.op == "cases" else expr
+        typed = _number_of(taken, values) if taken.op != "name" else None
+        if typed is not None and _same_number(typed, value):
+            return None
+    return walker.formula(expr)
 
 
 def _substitute(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from stepcalc.render.block_parts import block_id
-from stepcalc.render.node_blocks import Block, node_block
+from stepcalc.render.node_blocks import Block, listed_block
 from stepcalc.sheet.nodes import handle
 
 __all__ = ["elsewhere", "uses_of"]
@@ -68,8 +68,4 @@ def elsewhere(sheet: Any, blocks: list[Block]) -> list[Block]:
         and entry.kind not in ("external", "check")
         and block_id(sheet, entry) not in shown
     ]
-    return [_without_proof(node_block(handle(sheet, entry))) for entry in hidden]
-
-
-def _without_proof(block: Block) -> Block:
-    return {key: value for key, value in block.items() if key != "proof"}
+    return [listed_block(handle(sheet, entry)) for entry in hidden]

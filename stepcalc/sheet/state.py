@@ -187,7 +187,7 @@ _UNCHANGING: dict[int, dict[str, Any]] = {}
 
 @contextmanager
 def unchanging(sheet: Any) -> Iterator[None]:
-    """Say that a sheet does not change within the block: what is asked of all of it is found once."""
+    """Say that a sheet does not change within the block: what is asked of it all is found once."""
     fresh = id(sheet) not in _UNCHANGING
     if fresh:
         _UNCHANGING[id(sheet)] = {}

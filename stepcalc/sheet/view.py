@@ -22,6 +22,7 @@ class SheetView:
     carry: str
     digits: int
     fold: bool
+    feet_inches: bool
     _book: Book
     _values: list[float]
     _typed: dict[int, tuple[Any, Any]]
@@ -112,8 +113,9 @@ class SheetView:
     def warnings(self) -> list[tuple[str, str]]:
         """What a reader must be told, as pairs of a node's path and a sentence."""
         found = []
-        for entry in self._book.in_order():
-            found += [(entry.path, text) for text in self._warnings(entry.slot)]
+        with state.unchanging(self):
+            for entry in self._book.in_order():
+                found += [(entry.path, text) for text in self._warnings(entry.slot)]
         return found
 
     # -- other values ---------------------------------------------------------------------------
@@ -168,6 +170,9 @@ class SheetView:
 
     def _repr_mimebundle_(self, include: Any = None, exclude: Any = None) -> Any:
         return ports.call("sheet_bundle", self)
+
+    def _ipython_display_(self) -> None:
+        ports.call("display", ("sheet", self, None))
 
     def __repr__(self) -> str:
         counts = f"{len(self.givens)} givens, {len(self.steps)} steps, {len(self.checks)} checks"
