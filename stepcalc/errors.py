@@ -48,7 +48,7 @@ class StepcalcError(Exception):
                 lines.append(f"line {frame.lineno}:  {frame.line}")
                 break
         text = f"{type(self).__name__}: {self}"
-        return [*lines, *textwrap.wrap(text, 100)]
+        return [*lines, *textwrap.wrap(text, 72)]  # a narrower window cuts through words
 
 
 class DimensionError(StepcalcError, TypeError):

@@ -80,16 +80,31 @@ def title_bundle(title: Any) -> Bundle:
 
 
 def show(what: tuple[Any, ...]) -> None:
-    """Show a part, or records that stand outside of parts, as outputs of the running cell.
+    """Show a sheet, a part, records outside of parts, or one node: outputs of the running cell.
+
+    A node comes after what its cell wrote before it, so that a check never stands above its givens.
 
     Parameters
     ----------
-    what : ("part", sheet, path) or ("entries", sheet, records)
+    what : ("sheet", sheet, None), ("part", sheet, path), ("entries", sheet, records) or
+        ("node", sheet, record)
     """
     kind, sheet, subject = what
-    blocks = [_part(sheet, subject)] if kind == "part" else subject
+    if kind == "part":
+        blocks: list[Entry | Part] = [_part(sheet, subject)]
+    elif kind == "sheet":
+        blocks = sheet._book.root.blocks
+    else:
+        blocks = _up_to(sheet, subject) if kind == "node" else subject
     for data, metadata in _outputs(sheet, _items(sheet, blocks)):
         live_outputs.put(sheet, data, metadata, data[MIME]["marks"])
+
+
+def _up_to(sheet: Any, record: Entry) -> list[Entry | Part]:
+    """Return what the running cell wrote and has not shown, as far as a record; or it alone."""
+    left = cells.unshown(sheet._book.root.blocks) if cells.is_watched(sheet) else []
+    ends = [number for number, block in enumerate(left, 1) if block is record]
+    return left[: ends[0]] if ends else [record]
 
 
 def _outputs(sheet: Any, items: Iterable[Item]) -> Iterator[Bundle]:

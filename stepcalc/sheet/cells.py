@@ -14,7 +14,10 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from typing import Any
 
-__all__ = ["Cell", "author", "current_cell", "muted", "restarted", "unshown", "was_shown", "watch"]
+__all__ = [
+    "Cell", "author", "current_cell", "is_watched", "muted", "restarted", "unshown", "was_shown",
+    "watch",
+]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +60,8 @@ class _Tracker:
 
     def _cell(self, place: str | None) -> Cell:
         shell = self.shell()
-        count = getattr(shell, "execution_count", 0) or 0
+        # the prompt's number; execution_count is one ahead of it where IPython counts at the start
+        count = getattr(getattr(shell, "displayhook", None), "prompt_count", 0) or 0
         self.run += 1
         return Cell(place or f"run {self.run}", self.run, count)
 
@@ -138,8 +142,13 @@ def watch(sheet: Any) -> None:
 
 def was_shown(sheet: Any, entry: Any) -> None:
     """Take note that the running cell has shown a record, so that its end need not."""
-    if _tracker is not None and sheet in _tracker.watched:
+    if _tracker is not None and is_watched(sheet):
         _tracker.shown.add(id(entry))
+
+
+def is_watched(sheet: Any) -> bool:
+    """Say whether the running cell, or one before it, has written on a sheet."""
+    return _tracker is not None and sheet in _tracker.watched
 
 
 def unshown(blocks: list[Any]) -> list[Any]:

@@ -113,3 +113,6 @@ class Check:
 
     def _repr_mimebundle_(self, include: Any = None, exclude: Any = None) -> Any:
         return ports.call("node_bundle", self)
+
+    def _ipython_display_(self) -> None:
+        ports.call("display", ("node", self.sheet, self.entry))

@@ -76,3 +76,37 @@ def test_a_failed_run_marks_what_it_made_before(notebook: Notebook, screen: Scre
 def test_cells_that_add_to_a_sheet_make_nothing_stale(notebook: Notebook, screen: Screen) -> None:
     notebook.run("more", "with s.part('Check'):\n    s.check('Moment is small', M <= 900*kip*ft)")
     assert "STALE" not in "".join(screen.outputs.values())
+
+
+def test_a_bare_node_is_marked_too(notebook: Notebook, screen: Screen) -> None:
+    """The last line of a cell is shown as an output that is followed, not as the cell's result."""
+    notebook.run("bare", "M")
+    assert "25.00 kip" in screen.text("M = ")
+    notebook.run("double", "D = s.step('D', 2*M)\nD")
+    assert "50.00 kip" in screen.text("D = ")
+    notebook.run("loads", "with s.part('Loads'):\n    L = s.given('L', 12*ft)\n"
+                 "    w = s.given('w', 2*klf)")  # fmt: skip
+    assert screen.text("D = 2 M").startswith("STALE")
+    bare = [text for text in screen.outputs.values() if "M = " in text and "Moment" not in text]
+    assert all(text.startswith("STALE") for text in bare)
+    assert bare
+
+
+def test_a_check_stands_below_what_its_cell_wrote_before(
+    notebook: Notebook, screen: Screen
+) -> None:
+    notebook.run("check", "F = s.given('F', 30*kip*ft)\ns.check('Moment', M <= F)")
+    text = screen.text("D/C")
+    assert text.index("F = 30") < text.index("D/C")
+    assert sum("F = 30" in text for text in screen.outputs.values()) == 1
+
+
+def test_a_whole_sheet_is_marked_too(notebook: Notebook, screen: Screen) -> None:
+    before = len(screen.outputs)
+    notebook.run("whole", "s")
+    assert len(screen.outputs) == before + 1
+    shown = list(screen.outputs)[-1]
+    assert "V = " in screen.outputs[shown]
+    notebook.run("loads", "with s.part('Loads'):\n    L = s.given('L', 12*ft)\n"
+                 "    w = s.given('w', 2*klf)")  # fmt: skip
+    assert screen.outputs[shown].startswith("STALE")
