@@ -195,6 +195,8 @@ class Latex(Dialect[str]):
         return rf"\frac{{{over}}}{{{under}}}"
 
     def pow(self, base: str, exponent: str) -> str:
+        # full size, it would be larger than what it is raised over
+        exponent = exponent.replace(r"\dfrac{", r"\frac{")
         if "'" in base and base[-1] != ")":
             return f"{{{base}}}^{{{exponent}}}"
         return f"{base}^{{{exponent}}}"

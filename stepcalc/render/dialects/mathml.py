@@ -17,6 +17,10 @@ from stepcalc.render.unit_spelling import split_unit
 
 _SPACE = '<mspace width="0.17em"/>'
 _WIDE = '<mspace width="1em"/>'
+_LABEL = (
+    f'{_WIDE}<mo stretchy="false" lspace="0" rspace="0">(</mo>{{}}'
+    '<mo stretchy="false" lspace="0" rspace="0">)</mo>'
+)
 _ACCENTS = {"bar": "¯", "hat": "^", "tilde": "~", "dot": "˙", "ddot": "¨", "vec": "→"}
 _HEADS = {
     "asin": "<mi>arcsin</mi>", "acos": "<mi>arccos</mi>", "atan": "<mi>arctan</mi>",
@@ -35,6 +39,13 @@ def _upright(text: str) -> str:
 
 def _operator(sign: str) -> str:
     return f"<mo>{_safe('−' if sign == '-' else sign)}</mo>"
+
+
+def _narrower(fragment: str) -> str:
+    """Return a part of a fraction; between bars of one length nobody sees which divides first."""
+    if fragment.startswith("<mfrac") or fragment.endswith("</mfrac>"):
+        return f"{_SPACE}{fragment}{_SPACE}"
+    return fragment
 
 
 def _one(fragment: str) -> str:
@@ -70,7 +81,7 @@ class MathML(Dialect[str]):
     def sym(self, spelling: str) -> str:
         base, primes, sub = split_symbol(spelling)
         head = _runs(base)
-        upper = f"<mo>{'′' * primes}</mo>"
+        upper = f'<mo class="prime">{"′" * primes}</mo>'
         if primes and sub:
             return f"<msubsup>{head}{_runs(sub)}{upper}</msubsup>"
         if primes:
@@ -129,7 +140,7 @@ class MathML(Dialect[str]):
         return line
 
     def frac(self, over: str, under: str) -> str:
-        return f"<mfrac>{_one(over)}{_one(under)}</mfrac>"
+        return f"<mfrac>{_one(_narrower(over))}{_one(_narrower(under))}</mfrac>"
 
     def pow(self, base: str, exponent: str) -> str:
         return f"<msup>{_one(base)}{_one(exponent)}</msup>"
@@ -173,7 +184,7 @@ class MathML(Dialect[str]):
         lines = []
         for value, condition, label in rows:
             when = "<mtext>otherwise</mtext>" if condition is None else self.text("if ") + condition
-            said = "" if label is None else f"{_WIDE}<mo>(</mo>{label}<mo>)</mo>"
+            said = "" if label is None else _LABEL.format(label)
             cells = (f'<mrow displaystyle="true">{value}</mrow>', when + said)
             lines.append("<mtr>" + "".join(f"<mtd>{_one(cell)}</mtd>" for cell in cells) + "</mtr>")
         return _one(f'<mo stretchy="true">{{</mo><mtable class="cases">{"".join(lines)}</mtable>')

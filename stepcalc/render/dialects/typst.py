@@ -61,6 +61,11 @@ def _runs(runs: tuple[Run, ...]) -> str:
     return _glued(spelled)
 
 
+def _narrower(fragment: str) -> str:
+    """Return a part of a fraction; between bars of one length nobody sees which divides first."""
+    return f"thin {fragment} thin" if fragment.startswith("frac(") else fragment
+
+
 def _glued(pieces: Sequence[str], between: str = "") -> str:
     """Join pieces; a space in the source beside a quoted text would print, elsewhere it does not.
 
@@ -141,7 +146,7 @@ class Typst(Dialect[str]):
         return "-" + joined[2:] if joined.startswith("- ") else joined
 
     def frac(self, over: str, under: str) -> str:
-        return f"frac({over}, {under})"
+        return f"frac({_narrower(over)}, {_narrower(under)})"
 
     def pow(self, base: str, exponent: str) -> str:
         return f"attach({base}, t: {exponent})"
