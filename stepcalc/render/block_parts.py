@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from stepcalc.render.dialects import Layout, LayoutDialect, Speech, spell
+from stepcalc.render.plan_lengths import value_as_shown
 from stepcalc.render.sheet_values import values_of
 from stepcalc.render.walker import Walker
 
@@ -56,4 +57,4 @@ def value_layout(node: Any) -> Layout:
     if node.entry.kind == "given":
         _, own = node.sheet._typed_of(node.slot)
         number, unit = node.shown, own.text
-    return LAYOUT.value(number, unit)
+    return value_as_shown(LAYOUT, node, number, unit)

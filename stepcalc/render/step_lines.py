@@ -11,6 +11,7 @@ from typing import Any
 from stepcalc.expr.walk import Undefined
 from stepcalc.render.conversions import with_factors
 from stepcalc.render.dialects import Latex, Text
+from stepcalc.render.plan_lengths import value_as_shown
 from stepcalc.render.sheet_values import values_of
 from stepcalc.render.step_parts import Parts, check_parts, origins, step_parts, unit_remark
 from stepcalc.render.walker import Walker
@@ -62,7 +63,7 @@ def _direct_latex(node: Any, entry: Any) -> str | None:
     numbers = LATEX.substitution(marked, values)
     if numbers == formula:
         return None
-    result = LATEX.value(number, unit)
+    result = value_as_shown(LATEX, node, number, unit)
     return _lines((LATEX.symbol(entry.symbol), formula, numbers, result))
 
 
@@ -146,7 +147,7 @@ def _valued(node: Any, walker: Walker[str]) -> list[str]:
         _, own = node.sheet._typed_of(node.slot)
         if own is not node.info:
             number, unit = node.shown, own.text
-    return [symbol, walker.value(number, unit)]
+    return [symbol, value_as_shown(walker, node, number, unit)]
 
 
 def _check_latex(check: Any) -> str:

@@ -45,6 +45,7 @@ def dump(sheet: Any) -> str:
         "carry": sheet.carry,
         "digits": sheet.digits,
         "fold": sheet.fold,
+        **({"feet_inches": True} if sheet.feet_inches else {}),
         "entries": [
             entry_codec.data_of(sheet, book.entries[slot]) for slot in book.sorted_slots()
         ],
@@ -160,10 +161,15 @@ def _parse(text: Any) -> dict[str, Any]:
 def _empty(data: dict[str, Any]) -> Any:
     from stepcalc.sheet.sheet import Sheet
 
-    if not isinstance(data["fold"], bool) or isinstance(data["digits"], bool):
-        message = "fold of the sheet is true or false, and digits a number"
-        raise SheetFileError(message)
-    return Sheet(data["title"], carry=data["carry"], digits=data["digits"], fold=data["fold"])
+    feet_inches = data.get("feet_inches", False)
+    if not isinstance(data["fold"], bool) or not isinstance(feet_inches, bool):
+        raise SheetFileError("fold and feet_inches of the sheet are true or false")
+    if isinstance(data["digits"], bool):
+        raise SheetFileError("digits of the sheet is a number")
+    return Sheet(
+        data["title"], carry=data["carry"], digits=data["digits"], fold=data["fold"],
+        feet_inches=feet_inches,
+    )  # fmt: skip
 
 
 def _list(value: Any, what: str) -> list[Any]:

@@ -47,7 +47,8 @@ def excerpt(sheet: Any, blocks: Iterable[Any]) -> str:
         for slot in book.sorted_slots()
         if slot in shown or slot in foreign
     ]
-    data = {"fold": sheet.fold, "entries": entries, "layout": layout}
+    told = {"feet_inches": True} if sheet.feet_inches else {}
+    data = {"fold": sheet.fold, "entries": entries, "layout": layout, **told}
     return json.dumps(data, ensure_ascii=False, separators=(",", ":"))
 
 
@@ -69,10 +70,11 @@ def assembled(title: str, carry: str, digits: int, excerpts: Sequence[Any]) -> A
     """
     entries: dict[str, Any] = {}
     layout: list[Any] = []
-    fold = False
+    fold, feet_inches = False, False
     for text in excerpts:
         data = _read(text)
         fold = bool(data.get("fold", False))
+        feet_inches = bool(data.get("feet_inches", False))
         for entry in _items(data, "entries"):
             if isinstance(entry, Mapping):
                 entries.setdefault(str(entry.get("path")), entry)
@@ -86,7 +88,7 @@ def assembled(title: str, carry: str, digits: int, excerpts: Sequence[Any]) -> A
     whole = {
         "format": codec.FORMAT, "version": codec.VERSION, "title": title, "carry": carry,
         "digits": digits, "fold": fold, "entries": list(entries.values()), "layout": layout,
-        "stale": {},
+        "stale": {}, "feet_inches": feet_inches,
     }  # fmt: skip
     return codec.load(json.dumps(whole, ensure_ascii=False))
 

@@ -47,6 +47,8 @@ class Sheet(SheetView):
         Significant digits of results.
     fold : bool
         Leave the conversion factors out of printed substitutions.
+    feet_inches : bool
+        Write lengths in feet as plans do as well: ``62.5 ft (62 ft-6 in)``.
 
     Examples
     --------
@@ -61,8 +63,9 @@ class Sheet(SheetView):
     """
 
     def __init__(
-        self, title: str, *, carry: str = "full", digits: int = 4, fold: bool = False
-    ) -> None:
+        self, title: str, *, carry: str = "full", digits: int = 4, fold: bool = False,
+        feet_inches: bool = False,
+    ) -> None:  # fmt: skip
         if not isinstance(title, str) or not title.strip():
             message = f"the title of a sheet is a line of text, not {title!r}"
             raise FormulaError(message[:200])
@@ -75,7 +78,7 @@ class Sheet(SheetView):
         self.title = title
         self.carry = carry
         self.digits = digits
-        self.fold = fold
+        self.fold, self.feet_inches = fold, feet_inches
         self._book = Book()
         self._values: list[float] = []
         self._typed: dict[int, tuple[Any, Any]] = {}
