@@ -22,7 +22,23 @@ __all__ = ["Answer", "Submission", "notebook_answers", "read_answer"]
 
 _TEXT = dialect("text")
 _ANSWER = re.compile(
-    r"\s*(?P<number>[-+−]?(?:\d[\d,]*\.?\d*|\.\d+)(?:[eE][-+]?\d+)?)\s*(?P<unit>[^\d\s].*)?$"
+    r"\s*(?:(?:[A-Za-z]\w{0,30}\s*)?=\s*)?"  # M = 134 kip-ft
+    r"(?P<number>[-+−]?(?:\d{1,3}(?:,\d{3})+(?![\d,])\.?\d*|\d+(?!,)\.?\d*|\.\d+)"
+    r"(?:[eE][-+]?\d+|\s*[x×*]\s*10\^?(?P<power>[-+−]?\d{1,2}))?)\s*(?P<unit>[^\d\s,.].*)?$"
+)
+#: how units are written by hand, and how they are called here
+_BY_HAND = (
+    (r"[·⋅–—]", "-"),
+    (r"\s*-\s*", "-"),
+    (r"#", "lb"),
+    (r"(?<![A-Za-z])k(?:ips?)?(?![A-Za-z])", "kip"),
+    (r"(?<![A-Za-z])(?:sq|square)[. ]+([A-Za-z]+)", r"\1**2"),
+    (r"(?<![A-Za-z])(?:cu|cubic)[. ]+([A-Za-z]+)", r"\1**3"),
+    (r"^'$", "ft"),
+    (r'^"$', "in"),
+    (r"(?<=[A-Za-z])[- ](?=[A-Za-z])", "*"),
+    (r"\^", "**"),
+    (r"(?<=[A-Za-z])(?=[2-6](?!\d))", "**"),  # in4
 )
 _SOLVERS = re.compile(r"\bstepcalc\.bridge\b|\bgirder_calculation\b|\.solve\(")
 
@@ -89,15 +105,30 @@ def _of_text(text: str) -> Answer:
     found = _ANSWER.match(text)
     if found is None:
         return Answer(text, problem=f"{text[:40]!r} is no number with a unit")
-    number = float(found["number"].replace(",", "").replace("−", "-"))
+    number = _number(found["number"], found["power"])
     if not found["unit"]:
         return _finite(text, number, None)
-    spelled = found["unit"].strip().replace("·", "*").replace("⋅", "*")
-    spelled = re.sub(r"(?<=[A-Za-z])[- ](?=[A-Za-z])", "*", spelled).replace("^", "**")
-    try:
-        return _finite(text, number, read_unit(spelled))
-    except StepcalcError:
-        return Answer(text, number, None, f"{found['unit'].strip()[:40]!r} is no unit known here")
+    spelled = found["unit"].strip()
+    for wanted in (spelled, spelled.lower()):
+        try:
+            return _finite(text, number, read_unit(_unit_by_hand(wanted)))
+        except StepcalcError:
+            continue
+    return Answer(text, number, None, f"{spelled[:40]!r} is no unit known here")
+
+
+def _number(text: str, power: str | None) -> float:
+    plain = text.replace(",", "").replace("−", "-")
+    if power is None:
+        return float(plain)
+    return float(re.split(r"\s*[x×*]", plain)[0] + "e" + power.replace("−", "-"))
+
+
+def _unit_by_hand(text: str) -> str:
+    """Return a unit that a person wrote in the spelling that the registry reads."""
+    for written, called in _BY_HAND:
+        text = re.sub(written, called, text)
+    return text
 
 
 def _finite(text: str, number: float, info: UnitInfo | None) -> Answer:
@@ -109,13 +140,15 @@ def _finite(text: str, number: float, info: UnitInfo | None) -> Answer:
 def notebook_answers(path: str | Path) -> Submission:
     """Return the answers that an executed notebook stored; its code is never run.
 
+    A notebook that stopped at an error holds the answers of the cells that went through.
+
     Raises
     ------
     PrintError, StaleError, SheetFileError
         If the notebook was not run from top to bottom, or what it stored is damaged.
     """
     source = Path(path)
-    notebook = read_notebook(source)
+    notebook, stopped = _what_went_through(read_notebook(source))
     document, _ = notebook_document(notebook, source)
     answers: dict[str, Answer] = {}
     verdicts: dict[str, str] = {}
@@ -126,7 +159,30 @@ def notebook_answers(path: str | Path) -> Submission:
             elif isinstance(block, b.Check):
                 verdicts[block.name] = block.verdict
     notices, not_own = _provenance(notebook)
-    return Submission(answers, verdicts, (*_notices(notebook), *notices), not_own)
+    return Submission(answers, verdicts, (*stopped, *_notices(notebook), *notices), not_own)
+
+
+def _what_went_through(notebook: Mapping[str, Any]) -> tuple[Mapping[str, Any], list[str]]:
+    """Return a notebook without the work of cells that failed, or were not reached after that."""
+    notices = []
+    cells = []
+    failed = False
+    for number, cell in enumerate(notebook["cells"], 1):
+        code = cell["cell_type"] == "code" and bool(source_of(cell).strip())
+        errors = [o for o in cell.get("outputs", ()) if o.get("output_type") == "error"]
+        if code and errors:
+            said = f"{errors[0].get('ename', 'error')}: {errors[0].get('evalue', '')}"
+            notices.append(f"cell {number} ended in an error: {' '.join(said.split())[:200]}")
+        elif code and failed and cell.get("execution_count") is None:
+            notices.append(f"cell {number} was not run")
+        else:
+            cells.append(cell)
+            continue
+        failed = failed or bool(errors)
+        cells.append({**cell, "source": "", "outputs": []})  # keeps the numbers of the others
+    if not any(cell["cell_type"] == "code" and source_of(cell).strip() for cell in cells):
+        return notebook, []  # refused in the words of what is printed
+    return {**notebook, "cells": cells}, notices
 
 
 def _provenance(notebook: Mapping[str, Any]) -> tuple[list[str], frozenset[str]]:

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Iterable
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from stepcalc.cli.columns import columns
 from stepcalc.cli.exits import ALL_OK, FAILED, SOME_NG
 from stepcalc.cli.files import check_place, whole_file
 from stepcalc.cli.variant import SOLUTIONS
 from stepcalc.errors import FormulaError, PrintError
+
+if TYPE_CHECKING:
+    from stepcalc.classroom.marking import Mark
 
 __all__ = ["add"]
 
@@ -22,7 +26,8 @@ def add(verbs: Any) -> None:
         help="mark submissions against the key",
         description="Mark executed notebooks, or .csv files with a step and its answer on each "
         "line, against the key: within the band of hand work, unit-aware, with credit for "
-        "following through a wrong value. No submission is run.",
+        "following through a wrong value. No submission is run; of a notebook that stopped at "
+        "an error, the cells that went through are marked.",
         epilog="exit codes: 0 everything is right; 1 something is not; 2 a submission cannot be "
         "read, or the input failed",
     )
@@ -63,15 +68,15 @@ def _mark(options: argparse.Namespace) -> int:
         relative=options.within / 100, not_own=0.0 if options.hand_built else Scheme().not_own
     )
     marked = mark_class(options.submissions, _keys(options), options.step, scheme=scheme)
-    rows = [["submission", "credit", "right", "of", ""]]
+    rows = [["submission", "credit", "right", "of", "not right"]]
     for one in marked:
         if one.marks is None:
             rows.append([one.name, "", "", "", f"not marked: {one.problem}"])
             continue
         right = sum(found.credit == 1.0 for found in one.marks.marks)
-        notices = "; ".join(one.marks.notices)
+        said = "; ".join((*_not_right(one.marks.marks), *one.marks.notices))
         credit = f"{100 * one.marks.credit:.0f} %"
-        rows.append([one.name, credit, str(right), str(len(one.marks.marks)), notices])
+        rows.append([one.name, credit, str(right), str(len(one.marks.marks)), said])
     print("\n".join(columns(rows)))
     if options.csv:
         with whole_file(options.csv) as part:
@@ -80,6 +85,15 @@ def _mark(options: argparse.Namespace) -> int:
     if any(one.marks is None for one in marked):
         return FAILED
     return ALL_OK if all(m.marks is not None and m.marks.credit == 1.0 for m in marked) else SOME_NG
+
+
+def _not_right(marks: Iterable[Mark]) -> list[str]:
+    """Return the steps that are not right, by what is the matter with them."""
+    by_outcome: dict[str, list[str]] = {}
+    for found in marks:
+        if found.outcome != "right":
+            by_outcome.setdefault(found.outcome, []).append(found.name)
+    return [f"{outcome}: {', '.join(names)}" for outcome, names in by_outcome.items()]
 
 
 def _keys(options: argparse.Namespace) -> dict[str, Any]:

@@ -14,7 +14,7 @@ from stepcalc.errors import FormulaError, PrintError
 from stepcalc.notebook.display import sheet_bundle
 from stepcalc.units import ft, inch, kip, kip_ft, klf
 from tests.unit.classroom_sheet import homework
-from tests.unit.test_print_notebook import code, new_notebook, shown, write
+from tests.unit.test_print_notebook import code, new_notebook, new_output, shown, write
 
 SHEET = homework()  # M_u = 1.25 * 0.770313 * 37**2 / 8 = 164.8 kip-ft
 
@@ -129,6 +129,45 @@ def test_an_unrun_notebook_is_refused(tmp_path: Path) -> None:
         mark(tmp_path / "s.ipynb", SHEET)
     with pytest.raises(PrintError, match="never run"):
         notebook_answers(tmp_path / "s.ipynb")
+
+
+def test_a_notebook_that_stopped_at_an_error_is_marked_as_far_as_it_went(tmp_path: Path) -> None:
+    data, _ = sheet_bundle(SHEET)
+    error = new_output("error", ename="DimensionError", evalue="cannot add", traceback=[])
+    cells = [code(1, shown(data)), code(2, error), code(None, source="y = 2")]
+    write(new_notebook(cells=cells), tmp_path / "s.ipynb")
+    marks = mark(tmp_path / "s.ipynb", SHEET)
+    assert {m.outcome for m in marks.marks} == {"right"}
+    assert marks.notices == (
+        "cell 2 ended in an error: DimensionError: cannot add", "cell 3 was not run",
+    )  # fmt: skip
+    write(new_notebook(cells=cells[1:]), tmp_path / "s.ipynb")
+    with pytest.raises(PrintError, match=r"was not run|ended in an error"):
+        mark(tmp_path / "s.ipynb", SHEET)
+
+
+@pytest.mark.parametrize(
+    ("text", "number", "unit"),
+    [
+        ("243 in3", 243, "in^3"), ("243 cu in", 243, "in^3"), ("1,350 in4", 1350, "in^4"),
+        ("12 k/in2", 12, "kip/in^2"), ("134 k-ft", 134, "kip·ft"), ("134 ft-k", 134, "kip·ft"),
+        ("134 kip - ft", 134, "kip·ft"), ("134 Kip-ft", 134, "kip·ft"), ("27 k", 27, "kip"),
+        ("94 #/ft", 94, "lb/ft"), ("20.9 KSI", 20.9, "ksi"), ("34'", 34, "ft"),
+        ("M = 134 kip-ft", 134, "kip·ft"), ("= 1.5 klf", 1.5, "klf"),
+        ("1.34x10^2 kip-ft", 134, "kip·ft"), ("2.9e4 ksi", 29000, "ksi"),
+    ],
+)  # fmt: skip
+def test_units_as_hands_write_them(text: str, number: float, unit: str) -> None:
+    """Common practice, no source: k for kip, in3 for in^3, # for pound."""
+    answer = read_answer(text)
+    assert answer.number == pytest.approx(number)
+    assert answer.info is not None
+    assert answer.info.text == unit
+
+
+@pytest.mark.parametrize("text", ["W27X94", "134,5 kip-ft", "12,34,567 ft", "M 5 ft", "2,", ""])
+def test_what_is_no_number_is_no_answer(text: str) -> None:
+    assert read_answer(text).number is None
 
 
 def test_answers_are_read() -> None:

@@ -98,6 +98,7 @@ def test_marks_of_notebooks_have_exit_codes(place: Path, capsys: Any) -> None:
     Path("bad.csv").write_text("M_u,99 kip-ft\n=cmd,1\n")
     assert run("mark", "bad.csv", "--key", "sheet.json", "--csv", "m.csv") == 1
     assert ",=" not in Path("m.csv").read_text(), "a spreadsheet would run it"
+    assert "missing: Z_x, w, M_n, Flexure; wrong: M_u" in capsys.readouterr().out
     assert run("mark", "bad.csv", "--key", "sheet.json", "--within", "77") == 2
     assert run("mark", "bad.csv", "--variants", ".") == 2
     assert "holds no folder instructor" in capsys.readouterr().err
