@@ -245,7 +245,7 @@ def strength_flexure(
         check = sheet.check(
             "Flexure, Strength I",
             demand <= use(sheet, "phi_f") * nominal,
-            ref="LRFD A6.1.1, 6.10.8.1.1",
+            ref="LRFD A6.1.3, 6.10.8.1.3" if braced else "LRFD A6.1.1, 6.10.8.1.1",
             location="greatest moment",
         )
     return FlexuralStrength(by_stress, by_moment, nominal, check)

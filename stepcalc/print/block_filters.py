@@ -36,6 +36,15 @@ def _level(context: Mapping[str, Any], block: Any) -> int:
     return prepared_in(context).levels[id(block)]
 
 
+def _source(context: Mapping[str, Any], given: Any) -> str:
+    """Return the source beside a given; a given of a proof keeps its own."""
+    return prepared_in(context).sources.get(id(given), given.source)
+
+
+def _source_note(context: Mapping[str, Any], sheet: Any) -> str:
+    return prepared_in(context).source_notes.get(id(sheet), "")
+
+
 def _fits(line: Line, place: str) -> bool:
     return line.width <= ROOM[place]
 
@@ -51,4 +60,5 @@ def block_filters() -> dict[str, Callable[..., Any]]:
         "sides": views.sides, "remarks": views.remarks, "is_long": views.is_long,
         "last_summary": views.last_summary, "kind": views.kind, "fits": _fits, "rows": _rows,
         "rich": context_filter(_rich), "level": context_filter(_level),
+        "source_beside": context_filter(_source), "source_note": context_filter(_source_note),
     }  # fmt: skip

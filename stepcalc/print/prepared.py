@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from stepcalc.errors import SheetFileError
 from stepcalc.print.front.index import Index, index_of
+from stepcalc.print.usual_sources import usual_sources
 from stepcalc.print.views import missing_checks
 from stepcalc.render import blocks as b
 from stepcalc.render.figures import draw_figure, figure_alt
@@ -41,6 +42,8 @@ class Prepared:
     texts: dict[int, tuple[Rich, ...]] = field(default_factory=dict)
     levels: dict[int, int] = field(default_factory=dict)
     notices: list[str] = field(default_factory=list)
+    sources: dict[int, str] = field(default_factory=dict)
+    source_notes: dict[int, str] = field(default_factory=dict)
     index: Index = field(init=False)
 
     def __post_init__(self) -> None:
@@ -72,6 +75,7 @@ def prepare(document: b.Document, form: str, *, folder: str = "") -> Prepared:
     for sheet in document.sheets:
         for name in missing_checks(sheet):
             ready.notice(f"the summary of sheet {sheet.title!r} does not name the check {name!r}")
+        _say_sources_once(ready, sheet)
         last_level = 1
         for block in every_block(sheet.blocks):
             if isinstance(block, b.Heading):
@@ -83,6 +87,14 @@ def prepare(document: b.Document, form: str, *, folder: str = "") -> Prepared:
                 made = _picture(ready, block, form)
                 ready.pictures[id(block)] = replace(made, file=folder + made.file)
     return ready
+
+
+def _say_sources_once(ready: Prepared, sheet: b.SheetPages) -> None:
+    usual = usual_sources(ready.document, sheet)
+    ready.source_notes[id(sheet)] = usual.note
+    for block in sheet.blocks:
+        if isinstance(block, b.Given):
+            ready.sources[id(block)] = usual.beside(block)
 
 
 def every_block(blocks: tuple[b.Block, ...]) -> Iterator[b.Block]:

@@ -46,7 +46,7 @@ def build_document(source: Any, *, profile: str | None = None) -> Block:
     sheets = [source] if sheets is None else list(sheets)
     title: Any = getattr(source, "title", None)
     brief = bool(getattr(source, "told_once", False))
-    pages = [sheet_data(sheet, brief=brief) for sheet in sheets]
+    pages = _without_origins([sheet_data(sheet, brief=brief) for sheet in sheets])
     return {
         "v": VERSION,
         "title": title.fields() if hasattr(title, "fields") else {},
@@ -54,6 +54,22 @@ def build_document(source: Any, *, profile: str | None = None) -> Block:
         "sheets": told_once(pages) if brief else pages,
         "notices": [_SAFETY, *_rounding_rules(sheets), *getattr(title, "warnings", ())],
     }
+
+
+def _without_origins(pages: list[Block]) -> list[Block]:
+    """Return the sheets without the words on values of one another.
+
+    The number beside a step names the line that such a value comes from; only a value of a sheet
+    that is not printed along needs words.
+    """
+    here = tuple(f" from {page['title']}: " for page in pages)
+
+    def told(block: Block) -> Block:
+        if "origin" not in block:
+            return block
+        return {**block, "origin": [x for x in block["origin"] if not any(t in x for t in here)]}
+
+    return [{**page, "blocks": [told(block) for block in page["blocks"]]} for page in pages]
 
 
 def sheet_data(sheet: Any, *, brief: bool = False) -> Block:
