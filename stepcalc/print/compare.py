@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -16,6 +17,7 @@ from stepcalc.render.document import read_document
 __all__ = ["Change", "Comparison", "compare"]
 
 _SAME = 1e-12
+_SYMBOL = re.compile(r"[A-Za-z]\w{0,30}")
 _TITLES = ("Changed inputs", "Changed results", "Changed checks")
 
 
@@ -83,7 +85,10 @@ class Comparison:
             if not changes:
                 blocks.append({"kind": "note", "text": "None."})
                 continue
-            rows = [[c.name, c.old, c.new, c.remark] for c in changes]
+            rows = [
+                [_name_cell(c.name) if number < 3 else c.name, c.old, c.new, c.remark]
+                for c in changes
+            ]
             header = ["", "Old", "New", "Change"]
             blocks.append({"kind": "table", "header": header, "rows": rows, "align": "lrrl"})
         sheet = {"title": "Comparison", "blocks": blocks}
@@ -121,6 +126,11 @@ class Comparison:
             f"{len(self.inputs)} inputs, {len(self.results)} results, {len(self.checks)} checks"
         )
         return said + f"Changed: {counts}. Verdicts that turned: {names or 'none'}."
+
+
+def _name_cell(name: str) -> Any:
+    """Return a symbol as mathematics, and any longer name as it is."""
+    return ["sym", name] if _SYMBOL.fullmatch(name) else name
 
 
 def compare(old: Any, new: Any) -> Comparison:

@@ -172,7 +172,8 @@ def _result(record: Any) -> Item:
         record, "",
     )  # fmt: skip
     if isinstance(value, (int, float)) and not isinstance(value, bool):
-        return Item(f"{shown_text(float(value))} {unit}".rstrip(), float(value), unit)
+        shown = f"{shown_text(float(value))} {unit.replace('·', '-')}"
+        return Item(shown.rstrip(), float(value), unit)
     return Item("undefined" if value is None else f"{value} {unit}".rstrip())
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 from typing import Any
 
@@ -174,3 +175,19 @@ def test_unlike_kinds_and_sheetless_notebooks_are_refused(tmp_path: Path) -> Non
     odd: Any = 3
     with pytest.raises(SheetFileError, match="cannot compare a int"):
         compare(odd, odd)
+
+
+@pytest.mark.slow
+def test_two_bridge_files_are_calculated_and_compared(tmp_path: Path, capsys: Any) -> None:
+    source = Path(__file__).parents[2] / "notebooks/sheets/alder_creek.toml"
+    old, new = tmp_path / "old.toml", tmp_path / "new.toml"
+    old.write_text(source.read_text())
+    text = re.sub(r"(?m)^roadway = .*$", "", source.read_text())
+    new.write_text(re.sub(r'(?m)^girder_spacing = "7.*$', 'girder_spacing = "8.5 ft"', text))
+    assert cli.main(["compare", str(old), str(new), "-o", str(tmp_path / "c.pdf")]) == 1
+    said = capsys.readouterr().out
+    assert said.startswith("old: old.toml\nnew: new.toml\n")
+    assert re.search(r"/S +7\.75 ft +8\.5 ft +\+9\.68 %", said)  # 8.5/7.75 = 1.0968
+    assert "Flexure, Strength I" in said
+    pages = " ".join(page_texts((tmp_path / "c.pdf").read_bytes()))
+    assert "since old.toml: it was 7.75 ft" in pages
