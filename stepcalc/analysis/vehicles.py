@@ -27,6 +27,9 @@ _EDITIONS = {
     "owners' rule": "owners' rule, 1.25 times HS20",
 }
 
+WRITTEN_OUT = "as written out"
+"""Source of a vehicle that is no row of the table: its axles stand in the text that names it."""
+
 HEAVIEST = 1e5
 """An axle or a distance above this is taken for a mistake."""
 
@@ -252,7 +255,7 @@ def _written_out(text: str) -> Vehicle:
             "in ft fewer, such as 'crane: 18, 24, 24 @ 13.5, 4.5'"
         )
         raise UnknownNameError(msg)
-    return Vehicle(text, name.strip(), axles, spacings, "as written out")
+    return Vehicle(text, name.strip(), axles, spacings, WRITTEN_OUT)
 
 
 def lane_load(name: str) -> LaneLoad:

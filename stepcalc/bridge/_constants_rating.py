@@ -21,7 +21,7 @@ RATING_CONSTANTS: tuple[Row, ...] = (
      "MBE 6A.4.4.2.3"),
     ("gamma_L1", 1.45, None, "live-load factor, legal loads, 5000 trucks a day or more, or "
      "unknown", "MBE 6A.4.4.2.3"),
-    ("gamma_EV", 1.30, None, "live-load factor, emergency vehicles", "FHWA 2016"),
+    ("gamma_EV", 1.30, None, "live-load factor, emergency vehicles", "FHWA memorandum"),
     ("gamma_S2i", 1.30, None, "live-load factor, Service II, inventory and legal",
      "MBE 6A.4.2.2"),
     ("gamma_S2o", 1.00, None, "live-load factor, Service II, operating and permit",

@@ -174,7 +174,7 @@ def lateral_moment(
     X = step(
         "X_J",
         section.torsion / (S_x * section.flange_distance),
-        description="torsion against warping, J/(S_xc h)",
+        description="torsion against warping",
         ref="LRFD A6.3.3-5",
     )
     root = sqrt(1 + sqrt(1 + 6.76 * (F_yr / (E * X)) ** 2))

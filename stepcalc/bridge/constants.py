@@ -144,7 +144,7 @@ def use(sheet: Sheet, key: str) -> Any:
     constant = code_constant(key)
     cell = cells.current_cell()
     for given in sheet.givens_named(constant.symbol):
-        if given.source in (constant.source, OWNERS_RULE):
+        if given.source == constant.source or str(given.source).startswith(OWNERS_RULE):
             made = given.entry.cell
             runs_again = cell is not None and made is not None and made.same_place(cell)
             if not runs_again or made.same_run(cell):
@@ -154,7 +154,9 @@ def use(sheet: Sheet, key: str) -> Any:
     return sheet.given(constant.symbol, value, constant.description, source=constant.source)
 
 
-def state_owner_factors(sheet: Sheet, factors: Mapping[str, float]) -> None:
+def state_owner_factors(
+    sheet: Sheet, factors: Mapping[str, float], sources: Mapping[str, str] | None = None
+) -> None:
     """Write the owner's values of code constants, which every later use of them takes.
 
     Parameters
@@ -163,6 +165,8 @@ def state_owner_factors(sheet: Sheet, factors: Mapping[str, float]) -> None:
         The sheet that receives the givens.
     factors : mapping of str to float
         By symbol, such as ``{"gamma_LL": 1.90}``; a factor without a unit.
+    sources : mapping of str to str, optional
+        Where the owner's value was read, by symbol.
 
     Raises
     ------
@@ -172,7 +176,9 @@ def state_owner_factors(sheet: Sheet, factors: Mapping[str, float]) -> None:
     for key, value in factors.items():
         was = code_constant(key)
         words = f"{was.description}; the code has {was.value:g} ({was.article})"
-        sheet.given(key, value, words, source=OWNERS_RULE)
+        read = (sources or {}).get(key)
+        source = f"{OWNERS_RULE}: {read}" if read else OWNERS_RULE
+        sheet.given(key, value, words, source=source)
 
 
 def used_constants(sheet: Sheet) -> tuple[CodeConstant, ...]:

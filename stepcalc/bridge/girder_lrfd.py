@@ -66,7 +66,7 @@ def write_lrfd(sheet: Sheet, data: BridgeData, *, proof: str | None = "statics")
     """
     with sheet.part("Bridge data"):
         bridge = state_bridge(sheet, data)
-        state_owner_factors(sheet, data.owner_factors)
+        state_owner_factors(sheet, data.owner_factors, data.sources)
     with sheet.part("Trial shape"):
         trial = trial_shape(sheet, bridge.shape)
         draw_cross_section(sheet, bridge, trial)

@@ -185,6 +185,7 @@ def state_bridge(sheet: Sheet, data: BridgeData) -> BridgeNodes:
         description="number of design lanes",
         ref="LRFD 3.6.1.1.1",
     )
+    _name_sources_of_words(sheet, data)
     return BridgeNodes(
         data,
         L,
@@ -235,6 +236,21 @@ class _Givens:
             assumed=assumed,
             source=None if assumed else data.source_of(key),
         )
+
+
+_WORDS = (
+    "top_flange", "utilities", "wearing_basis", "haunch_datum", "barrier_sharing",
+    "barrier_percentages", "walk_sharing", "live_load_maximum",
+)  # fmt: skip
+"""Fields that stand on a sheet as words, so that no line of a given holds their source."""
+
+
+def _name_sources_of_words(sheet: Sheet, data: BridgeData) -> None:
+    told = [
+        f"{ALL_FIELDS[key].meaning}: {data.sources[key]}" for key in _WORDS if key in data.sources
+    ]
+    if told:
+        sheet.note(f"Sources of what is given in words: {'; '.join(told)}.")
 
 
 def _walk(put: _Givens, data: BridgeData, barrier: Operand) -> WalkNodes:

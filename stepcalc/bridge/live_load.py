@@ -253,7 +253,10 @@ def standard_lane(
     M_tr = _axle_moment(sheet, "M_tr", record.id, span, proof, title, "Std 3.7.6")
     V_tr = _axle_shear(sheet, "V_tr", record.id, span, proof, title, "Std 3.7.6")
     P_e = sheet.given(
-        "P_e", max(record.axles) * kip, "heaviest axle, over the bearing", source=record.source
+        "P_e",
+        max(record.axles) * kip,
+        "heaviest axle, over the bearing",
+        source="Std 3.7.6 (from memory)",
     )
     return HS20Lane(M_tr, V_tr, P_e)
 

@@ -139,14 +139,22 @@ def allowable_flexure(
     sheet.note(BRACING_IN_WORDS[bracing_basis(top_flange)])
     allowable = use(sheet, "c_Fb") * yield_strength if braced else between_diaphragms
     F_b = sheet.step("F_b", allowable, ksi, "allowable bending stress", ref="Std Table 10.32.1A")
-    S_req = sheet.step("S_req", moment / F_b, inch**3, "required section modulus", ref="S = M/F_b")
+    S_req = sheet.step(
+        "S_req",
+        moment / F_b,
+        inch**3,
+        "required section modulus",
+        ref="moment over allowable stress",
+    )
     sheet.step(
         "r_S",
         section.modulus / S_req,
         description="section modulus given over required",
         ref="comparison",
     )
-    f_b = sheet.step("f_b", moment / section.modulus, ksi, "bending stress", ref="f = M/S")
+    f_b = sheet.step(
+        "f_b", moment / section.modulus, ksi, "bending stress", ref="moment over section modulus"
+    )
     return sheet.check("Bending stress", f_b <= F_b, ref="Std 10.32.1", location="greatest moment")
 
 
@@ -192,7 +200,7 @@ def allowable_shear(
         shear / (section.depth * section.web),
         ksi,
         "average shear stress",
-        ref="f = V/(d t_w)",
+        ref="shear over depth times web",
     )
     check = sheet.check("Shear stress", f_v <= F_v, ref="Std 10.32.1", location="bearing")
     plain = sheet.check(
@@ -235,7 +243,7 @@ def allowable_pour(
     Common practice, no source; the allowable is that of Std Table 10.32.1A (from memory).
     """
     f_p = sheet.step(
-        "f_p", (M_DC1 + M_C) / section.modulus, ksi, "bending stress in the pour", ref="f = M/S"
+        "f_p", (M_DC1 + M_C) / section.modulus, ksi, "bending stress in the pour", ref="moment over section modulus"
     )
     return sheet.check(
         "Bending stress, deck pour",

@@ -147,7 +147,13 @@ def overload(
     AASHTO Standard Specifications, 17th ed. (2002), Art. 10.57.1; from memory.
     """
     total = sum(dead[1:], dead[0]) + use(sheet, "beta_LFD") * live
-    f_o = sheet.step("f_o", total / section.modulus, ksi, "flange stress, overload", ref="f = M/S")
+    f_o = sheet.step(
+        "f_o",
+        total / section.modulus,
+        ksi,
+        "flange stress, overload",
+        ref="moment over section modulus",
+    )
     return sheet.check(
         "Flange stress, overload",
         f_o <= use(sheet, "c_over") * yield_strength,

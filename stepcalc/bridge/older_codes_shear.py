@@ -51,7 +51,12 @@ def shear_buckling_ratio(
         description="slenderness of the web in shear",
         ref="Std 10.48.8.1",
     )
-    root = step("lambda_0", sqrt(k / F), description="sqrt(k/F_y), F_y in psi", ref="Std 10.48.8.1")
+    root = step(
+        "lambda_0",
+        sqrt(k / F),
+        description="measure of shear buckling, yield strength in psi",
+        ref="Std 10.48.8.1",
+    )
     return step(
         "C",
         cases(

@@ -84,7 +84,9 @@ def older_buckling_ratio(
         "lambda_v", web.depth / web.thickness, None, "slenderness of the web in shear", ref=ref
     )
     psi = 1000 * web.strength.magnitude(ksi)
-    root = step("lambda_0", sqrt(k / psi), None, "sqrt(k/F_y), F_y in psi", ref=ref)
+    root = step(
+        "lambda_0", sqrt(k / psi), None, "measure of shear buckling, yield strength in psi", ref=ref
+    )
     C = step(
         "C",
         cases(

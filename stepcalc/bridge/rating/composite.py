@@ -82,7 +82,7 @@ def _capacity(
         (use(sheet, "c_SIIc") * _named(of, "R_h") * of["F_y"] - taken)
         * (M_LL / of[f"{_STRESS}/f_bLL"]),
         kip_ft, "capacity, Service II: live-load moment that the stages leave of the bottom flange",
-        ref="MBE 6A.6.4.1, LRFD 6.10.4.2.2",
+        ref="MBE 6A.6.4.1; LRFD 6.10.4.2.2",
     )  # fmt: skip
     D = use(sheet, "gamma_rDC")
     W = use(sheet, "gamma_rDWm" if data.measured else "gamma_rDW")

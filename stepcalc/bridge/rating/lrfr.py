@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from stepcalc.analysis.vehicles import vehicle
+from stepcalc.analysis.vehicles import WRITTEN_OUT, vehicle
 from stepcalc.bridge.constants import code_constant, use
 from stepcalc.bridge.rating.factors import legal_factor, permit_factor, resistance_shares
 from stepcalc.bridge.rating.formula import rating_factor, vehicle_on_girder
@@ -27,7 +27,7 @@ __all__ = ["EMERGENCY", "LEGAL", "Capacity", "RatedGirder", "lrfr_sheet", "rated
 LEGAL = ("Type 3", "Type 3S2", "Type 3-3", "SU4", "SU5", "SU6", "SU7", "NRL")
 """Legal trucks and the notional load that stands for all specialized hauling vehicles."""
 EMERGENCY = ("EV2", "EV3")
-_STRENGTH, _SERVICE = "MBE 6A.4.2.1-1", "MBE 6A.4.2.2, LRFD 6.10.4.2.2"
+_STRENGTH, _SERVICE = "MBE 6A.4.2.1-1", "MBE 6A.4.2.2; LRFD 6.10.4.2.2"
 
 
 @dataclass(frozen=True)
@@ -143,7 +143,8 @@ def rated_sheet(girder: RatedGirder, data: RatingData) -> Sheet:
         _design(sheet, girder, have)
     with sheet.part("Legal loads and emergency vehicles"):
         trucks = None if data.trucks is None else sheet.given(
-            "ADTT", data.trucks, "trucks a day in one direction", source=data.source
+            "ADTT", data.trucks, "trucks a day in one direction",
+            source=data.trucks_source or data.source,
         )  # fmt: skip
         _legal(sheet, girder, have, data, trucks)
     if data.permit is not None:
@@ -226,7 +227,7 @@ def _legal(
     sheet: Sheet, girder: RatedGirder, have: Capacity, data: RatingData, trucks: Operand | None
 ) -> None:
     impact = sheet.given("IM_r", data.impact, "dynamic load allowance, legal and permit loads",
-                         source=f"{data.source}; MBE C6A.4.4.3 (from memory)")  # fmt: skip
+                         source=data.impact_source or "MBE C6A.4.4.3 (from memory)")  # fmt: skip
     gamma = legal_factor(sheet, trucks, data.legal_factor)
     sheet.note(
         "The factors of legal and emergency vehicles are remembered and changed between editions: "
@@ -278,8 +279,12 @@ def _permit(
     spacings = ", ".join(f"{distance:g}" for distance in record.spacings)
     sheet.table(["vehicle", "axles", "spacings"],
                 [[record.title, f"{axles} kip", f"{spacings} ft"]], "Permit vehicle")  # fmt: skip
-    weight = sheet.given("W_P", record.weight * kip, "weight", source=record.source)
-    length = sheet.given("L_P", record.length * ft, "axle length", source=record.source)
+    written = record.source == WRITTEN_OUT
+    source = (data.permit_source or data.source) if written else record.source
+    weight = sheet.given("W_P", record.weight * kip, f"{record.title}: weight", source=source)
+    length = sheet.given(
+        "L_P", record.length * ft, f"{record.title}: first to last axle", source=source
+    )
     gamma = permit_factor(sheet, data.permit_kind, trucks, weight=weight, length=length)
     shares = girder.shares
     if data.permit_kind is not PermitKind.ANNUAL:

@@ -33,6 +33,9 @@ class RatingData:
         A vehicle, by its id or as ``"name: axles @ spacings"``.
     permit_kind : PermitKind
     source : str
+        Where the condition was read.
+    trucks_source, impact_source, permit_source : str
+        Where the others were read; empty for `source`, of the impact for the code's own value.
     """
 
     condition: Condition
@@ -44,6 +47,9 @@ class RatingData:
     permit: str | None
     permit_kind: PermitKind
     source: str
+    trucks_source: str = ""
+    impact_source: str = ""
+    permit_source: str = ""
 
 
 def rating_data(bridge: BridgeData) -> RatingData | None:
@@ -64,4 +70,7 @@ def rating_data(bridge: BridgeData) -> RatingData | None:
         bridge.condition, bridge.system, bridge.rating_trucks, bool(bridge.overlay_measured),
         0.33 if impact is None else impact, bridge.legal_factor, bridge.permit_vehicle,
         bridge.permit_kind, bridge.source_of("condition"),
+        bridge.source_of("rating_trucks"),
+        "" if impact is None else bridge.source_of("rating_impact"),
+        bridge.source_of("permit_vehicle"),
     )  # fmt: skip
