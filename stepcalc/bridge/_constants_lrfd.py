@@ -30,6 +30,7 @@ _LOADS: tuple[Row, ...] = (
 _MATERIAL: tuple[Row, ...] = (
     ("E", 29000.0, "ksi", "modulus of elasticity of steel", "LRFD 6.4.1"),
     ("F_A6_max", 70.0, "ksi", "greatest flange yield strength for Appendix A6", "LRFD 6.10.6.2.3"),
+    ("theta_A6", 20.0, "degree", "greatest skew for Appendix A6", "LRFD 6.10.6.2.3"),
     ("t_w_min", 0.25, "inch", "least web thickness of a rolled beam", "LRFD 6.7.3"),
     ("t_f_min", 0.3125, "inch", "least thickness of structural steel", "LRFD 6.7.3"),
 )

@@ -185,31 +185,37 @@ def _arguments(tables: Mapping[str, Any]) -> dict[str, Any]:
                 raise BridgeFileError(_wrong_key(key, section))
             values[key] = _value(rule, value)
     details = {key: values.pop(key) for key in tuple(values) if key in COMPOSITE_FIELDS}
+    studs = [key for key in details if COMPOSITE_FIELDS[key].section == "studs"]
     changes = read_changes(tables, _value)
     several = read_span_tables(tables, _value)
     if "spans" in several:
         values.setdefault("span", several["spans"][0].length)
     composite = values.get("composite") is True
+    welded = any(COMPOSITE_FIELDS[key].section == "plates" for key in details)
     if several and not composite:
         raise BridgeFileError(
             f"[[{next(iter(several))}]] belongs to a composite girder; add composite = true in "
             "[girder], or leave the tables out"
         )
-    if changes and not composite:
+    if changes and not (composite or welded):
         raise BridgeFileError(
-            "[[changes]] belongs to a composite girder; add composite = true in [girder], or leave "
-            "the tables out"
+            "[[changes]] belongs to a girder with [plates]; add its plates, or leave the tables out"
         )
     details |= changes | several
-    if details and not composite:
+    if details and not (composite or welded):
         first = COMPOSITE_FIELDS[next(iter(details))]
         raise BridgeFileError(
             f"key {first.key!r} in [{first.section}] belongs to a composite girder; add "
             "composite = true in [girder], or leave the table out"
         )
-    if composite:
+    if studs and not composite:
+        raise BridgeFileError(
+            f"key {studs[0]!r} in [studs] belongs to a composite girder; add composite = true in "
+            "[girder], or leave the table out"
+        )
+    if composite or welded:
         values["details"] = CompositeData(**details)
-    plates = composite and values["details"].welded
+    plates = welded and values["details"].welded
     for rule in ALL_FIELDS.values():
         if rule.required and rule.key not in values and not (plates and rule.key == "shape"):
             raise BridgeFileError(_missing(rule))

@@ -1,4 +1,4 @@
-"""The data of a composite girder: what is read off the plans beyond the bridge itself."""
+"""The data of a composite or welded girder: what the plans say beyond the bridge itself."""
 
 from __future__ import annotations
 
@@ -8,7 +8,12 @@ from typing import TYPE_CHECKING, Any
 from stepcalc.bridge.composite_fields import COMPOSITE_FIELDS, Category, CodeEdition, Widening
 from stepcalc.bridge.field_checks import checked
 from stepcalc.bridge.section_fields import EndWeld, SkewReduction
-from stepcalc.bridge.section_rules import COVER, LONGITUDINAL, check_sections
+from stepcalc.bridge.section_rules import (
+    COVER,
+    LONGITUDINAL,
+    check_sections,
+    check_without_studs,
+)
 from stepcalc.bridge.span_tables import check_line, spans_of_old_keys
 from stepcalc.errors import RangeError
 from stepcalc.units import Q_
@@ -45,7 +50,7 @@ def _of(value: float, unit: str) -> Callable[[], Any]:
 
 @dataclass(frozen=True, kw_only=True)
 class CompositeData:
-    """What a composite girder has beyond :class:`stepcalc.bridge.data.BridgeData`.
+    """What a composite or welded girder has beyond :class:`stepcalc.bridge.data.BridgeData`.
 
     Meaning, possible values and an example of every field stand in
     :data:`stepcalc.bridge.composite_fields.COMPOSITE_FIELDS`.
@@ -63,7 +68,8 @@ class CompositeData:
     top_bars, bottom_bars : Quantity or None, [length**2]
         Longitudinal bars within the effective width, at `top_bars_depth` and `bottom_bars_depth`.
     stud_diameter, stud_height, stud_spacing : Quantity, [length]
-        With `studs_per_row`, the shear connectors.
+        With `studs_per_row`, the shear connectors, all four; none of them for a welded girder of
+        one span that is not composite.
     trucks_per_day, truck_lanes : int
         Traffic for fatigue.
     bracket_reach, bracket_drop, bracket_load, machine_load : Quantity or None
@@ -162,8 +168,9 @@ class CompositeData:
             value = getattr(self, key)
             if value is not None:
                 object.__setattr__(self, key, checked(rule, value))
-        self._all(_STUDS, "a composite girder has shear connectors")
-        self._all(_TRAFFIC, "a composite girder is checked for fatigue")
+        if not self.welded or any(getattr(self, key) is not None for key in _STUDS):
+            self._all(_STUDS, "a composite girder has shear connectors")
+        self._all(_TRAFFIC, "the girder is checked for fatigue")
         for keys, why in (
             (_PLATES, "a welded girder has all six plate sizes"),
             (_PANELS, "the panels of a welded girder are stated together"),
@@ -190,7 +197,8 @@ class CompositeData:
             if (getattr(self, bars) is None) != (getattr(self, depth) is None):
                 raise RangeError(f"{bars} and {depth} are stated together, or neither")
         check_sections(self)
-
+        if not self.connected:
+            check_without_studs(self)
         if self.continuous:
             self._check_line()
 
@@ -258,6 +266,11 @@ class CompositeData:
     def welded(self) -> bool:
         """Whether the girder is made of plates."""
         return self.web_depth is not None
+
+    @property
+    def connected(self) -> bool:
+        """Whether shear connectors are given."""
+        return self.stud_diameter is not None
 
     @property
     def continuous(self) -> bool:

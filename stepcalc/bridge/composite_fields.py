@@ -1,7 +1,8 @@
 """What a bridge file may say of a composite girder, beyond what every girder needs.
 
 The tables ``[plates] [stiffeners] [pier] [reinforcement] [studs] [traffic] [exterior] [camber]
-[cover_plate] [skew]`` belong to a file whose table ``[girder]`` has ``composite = true``.
+[cover_plate] [skew]`` belong to a file whose table ``[girder]`` has ``composite = true``; all but
+``[pier] [reinforcement] [studs] [cover_plate]`` also to a girder with ``[plates]`` that is not.
 """
 
 from __future__ import annotations

@@ -290,15 +290,21 @@ class BridgeData:
             )
 
     def _check_composite(self) -> None:
-        if self.composite is not (self.details is not None):
+        connected = self.details is not None and self.details.connected
+        if self.composite is not connected:
             raise RangeError(
                 f"composite is {str(self.composite).lower()}, which does not go with "
-                f"{'no ' if self.details is None else ''}shear connectors; a composite girder has "
-                "the tables [studs] and [traffic], another has neither"
+                f"{'' if connected else 'no '}shear connectors; a composite girder has the tables "
+                "[studs] and [traffic], another has no [studs]"
             )
         if self.details is None:
             return
-        if self.top_flange is not TopFlange.ANCHORED:
+        if not connected and self.specification is not Specification.LRFD:
+            raise RangeError(
+                f"specification is {self.specification.value!r}; plate girders without shear "
+                "connectors are checked by 'LRFD' here"
+            )
+        if connected and self.top_flange is not TopFlange.ANCHORED:
             raise RangeError(
                 f"top_flange is {self.top_flange.value!r}, but the girder is composite; shear "
                 f"connectors anchor it: want {TopFlange.ANCHORED.value!r}"

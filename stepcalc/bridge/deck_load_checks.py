@@ -80,10 +80,10 @@ def check_deck_loads(data: BridgeData) -> None:
             f"{next(iter(data.owner_factors))} is a factor of LRFD, but specification is "
             f"{data.specification.value!r}; leave the table [factors] out"
         )
-    if data.owner_factors and data.composite:
+    if data.owner_factors and data.details is not None:
         raise RangeError(
-            f"{next(iter(data.owner_factors))} cannot be set for a composite girder here; leave "
-            "the table [factors] out"
+            f"{next(iter(data.owner_factors))} cannot be set for a composite or welded girder "
+            "here; leave the table [factors] out"
         )
 
 
@@ -116,10 +116,12 @@ def _check_rating(data: BridgeData) -> None:
                 raise RangeError(f"{key} belongs to a rating, which needs condition in [rating]")
         return
     older = data.specification is not Specification.LRFD
-    if data.details is not None and (data.details.continuous or older):
+    whole = data.details
+    if whole is not None and (whole.continuous or older or not whole.connected):
         raise RangeError(
             "condition asks for a rating, which is made of a composite girder on a simple span by "
-            "'LRFD' here; leave the table [rating] out"
+            "'LRFD', or of a rolled beam without shear connectors, here; leave the table [rating] "
+            "out"
         )
     if data.permit_vehicle is not None:
         vehicle(data.permit_vehicle)
@@ -137,7 +139,7 @@ def _check_walks(data: BridgeData) -> None:
                 f"{key} belongs to a walk that the barrier separates from traffic, and must be "
                 "given with sidewalk_separated = true"
             )
-    if given and (data.composite or data.specification is not Specification.LRFD):
+    if given and (data.details is not None or data.specification is not Specification.LRFD):
         raise RangeError(
             "sidewalks are checked for rolled beams without shear connectors by 'LRFD' here; leave "
             "the table [sidewalk] out and enter the weight of the walk with the barriers"

@@ -10,7 +10,10 @@ from stepcalc.errors import RangeError, TableError
 if TYPE_CHECKING:
     from stepcalc.bridge.composite_data import CompositeData
 
-__all__ = ["COVER", "LONGITUDINAL", "check_along_span", "check_sections", "refuse_older"]
+__all__ = [
+    "COVER", "LONGITUDINAL", "check_along_span", "check_sections", "check_without_studs",
+    "refuse_older",
+]  # fmt: skip
 
 COVER = ("cover_width", "cover_thickness", "cover_start")
 LONGITUDINAL = ("longitudinal_distance", "longitudinal_width", "longitudinal_thickness")
@@ -53,6 +56,37 @@ def check_sections(details: CompositeData) -> None:
             )
     if details.changes:
         _check_changes(details)
+
+
+def check_without_studs(details: CompositeData) -> None:
+    """Refuse what only shear connectors make sense of.
+
+    Parameters
+    ----------
+    details : CompositeData
+        A welded girder without shear connectors.
+
+    Raises
+    ------
+    RangeError
+        If the girder is continuous, or bars of the slab or an order of the pours are given.
+    """
+    if details.continuous:
+        raise RangeError(
+            f"{'spans' if details.spans else 'second_span'} is given, but the girder has no shear "
+            "connectors; a welded girder over several spans has the table [studs] here, with "
+            "studs_over_piers = false where none stand over the piers"
+        )
+    for key, why in (
+        ("top_bars", "the bars of the slab count in no resistance"),
+        ("bottom_bars", "the bars of the slab count in no resistance"),
+        ("pours", "the deck never stiffens the steel, and the order of its pours changes nothing"),
+    ):
+        if getattr(details, key):
+            raise RangeError(
+                f"{key} is given, but the girder has no shear connectors: {why}; leave it out, or "
+                "add the table [studs] and composite = true"
+            )
 
 
 def _check_web_grade(details: CompositeData) -> None:

@@ -60,14 +60,17 @@ class PositiveFlexure:
 
 @dataclass(frozen=True)
 class BucklingFlexure:
-    """All nodes of a section in negative bending, or of a non-composite one in either."""
+    """All nodes of a section in negative bending, or of a non-composite one in either.
+
+    ``buckling`` is None where the compression flange is continuously braced.
+    """
 
     sides: Sides
     stresses: StagedStresses
     web: Web
     plastic: PlasticMoment
     yielding: YieldMoment
-    buckling: FlangeBuckling
+    buckling: FlangeBuckling | None
     strength: FlexuralResistance
 
 
@@ -172,12 +175,14 @@ def flexure_with_buckling(
     moments: StageMoments,
     *,
     positive: bool,
-    unbraced: Operand,
-    gradient: Operand,
+    unbraced: Operand | None,
+    gradient: Operand | None,
     bracing: Bracing,
     lateral: Operand | None = None,
     edition: WebEdition | str = WebEdition.EIGHTH,
     location: str | None = None,
+    along: Operand | None = None,
+    skew: Operand | None = None,
 ) -> BucklingFlexure:
     """Write Strength I flexure by 6.10.8 and Appendix A6.
 
@@ -194,10 +199,10 @@ def flexure_with_buckling(
         Strength I, positive in the sense that is looked at.
     positive : bool
         Whether the top flange is compressed; non-composite sections only.
-    unbraced : Operand, [length]
+    unbraced : Operand or None, [length]
         ``L_b`` of the compression flange.
-    gradient : Operand
-        ``C_b``.
+    gradient : Operand or None
+        ``C_b``; None with `unbraced` where the compression flange is braced: nothing buckles.
     bracing : Bracing
         Which flanges are continuously braced.
     lateral : Operand, [stress], optional
@@ -206,6 +211,10 @@ def flexure_with_buckling(
         Of the limit of a noncompact web.
     location : str, optional
         Where along the girder.
+    along : Operand, [length], optional
+        ``d_s`` of a longitudinal stiffener.
+    skew : Operand, optional
+        Skew of the supports, an angle.
 
     Returns
     -------
@@ -215,7 +224,8 @@ def flexure_with_buckling(
     Raises
     ------
     RangeError
-        If positive bending is asked for with a slab.
+        If positive bending is asked for with a slab, or a flange that is not braced has no
+        unbraced length.
 
     Source
     ------
@@ -238,11 +248,17 @@ def flexure_with_buckling(
         whole = sections.short_term
         depth = compressed_web_by_axis(sheet, geometry, whole, positive=positive)
         hybrid = hybrid_factor(sheet, geometry, whole)
-        web = web_in_flexure(sheet, geometry, sides, depth=depth, hybrid=hybrid, edition=edition)
-    with sheet.part("Buckling of the compression flange"):
-        buckling = flange_buckling(
-            sheet, geometry, sides, web, unbraced=unbraced, gradient=gradient
+        web = web_in_flexure(
+            sheet, geometry, sides, depth=depth, hybrid=hybrid, edition=edition, along=along
         )
+    buckling = None
+    if unbraced is not None and gradient is not None:
+        with sheet.part("Buckling of the compression flange"):
+            buckling = flange_buckling(
+                sheet, geometry, sides, web, unbraced=unbraced, gradient=gradient
+            )
+    elif not bracing.compression:
+        raise RangeError("a compression flange that is not braced has an unbraced length and C_b")
     push, pull = (stresses.top, stresses.bottom) if positive else (stresses.bottom, stresses.top)
     strength = flexural_resistance(
         sheet,
@@ -255,5 +271,6 @@ def flexure_with_buckling(
         demand=FlexureDemand(moments.total, push, pull, lateral),
         bracing=bracing,
         location=location,
+        skew=skew,
     )
     return BucklingFlexure(sides, stresses, web, plastic, yielding, buckling, strength)

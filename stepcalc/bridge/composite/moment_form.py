@@ -30,8 +30,10 @@ class MomentForm:
         Whether the appendix may be used.
     R_pc, R_pt : Operand
         Web plastification factors.
-    greatest, local, lateral, compression, tension : Operand, [force * length]
-        ``R_pc M_yc``, ``M_FLB``, ``M_LTB``, ``M_nc``, ``M_nt``.
+    greatest, compression, tension : Operand, [force * length]
+        ``R_pc M_yc``, ``M_nc``, ``M_nt``; of a braced flange the second is the first.
+    local, lateral : Operand or None, [force * length]
+        ``M_FLB``, ``M_LTB``; a braced flange has neither.
     modulus : Operand, [length**3]
         ``S_xc`` = M_yc / F_yc.
     """
@@ -40,14 +42,16 @@ class MomentForm:
     R_pc: Operand
     R_pt: Operand
     greatest: Operand
-    local: Operand
-    lateral: Operand
+    local: Operand | None
+    lateral: Operand | None
     compression: Operand
     tension: Operand
     modulus: Operand
 
 
-def eligible_for_appendix_a6(sheet: Sheet, sides: Sides, web: Web) -> Condition:
+def eligible_for_appendix_a6(
+    sheet: Sheet, sides: Sides, web: Web, skew: Operand | None = None
+) -> Condition:
     """Return the condition under which Appendix A6 may be used (straight girder, little skew).
 
     Parameters
@@ -58,11 +62,13 @@ def eligible_for_appendix_a6(sheet: Sheet, sides: Sides, web: Web) -> Condition:
         Flanges.
     web : Web
         Its class.
+    skew : Operand, optional
+        Skew of the supports, an angle; none of a square bridge.
 
     Returns
     -------
     Condition
-        Flange strength, web slenderness and the ratio of the flanges.
+        Flange strength, web slenderness, the ratio of the flanges, and a skew up to 20 degrees.
 
     Source
     ------
@@ -73,7 +79,9 @@ def eligible_for_appendix_a6(sheet: Sheet, sides: Sides, web: Web) -> Condition:
         "I_yc / I_yt", ref="LRFD 6.10.6.2.3-2",
     )  # fmt: skip
     most = use(sheet, "F_A6_max")
+    little = () if skew is None else (skew <= use(sheet, "theta_A6"),)
     return all_of(
+        *little,
         sides.compression.strength <= most,
         sides.tension.strength <= most,
         web.slenderness < web.limit,
@@ -89,7 +97,8 @@ def moment_form(
     *,
     plastic: PlasticMoment,
     yielding: YieldMoment,
-    buckling: FlangeBuckling,
+    buckling: FlangeBuckling | None,
+    skew: Operand | None = None,
 ) -> MomentForm:
     r"""Write plastification factors, local and lateral-torsional buckling in terms of moment.
 
@@ -112,8 +121,10 @@ def moment_form(
         ``M_p`` and ``D_cp``.
     yielding : YieldMoment
         ``M_yc``, ``M_yt``, ``M_y``.
-    buckling : FlangeBuckling
-        Slenderness of the flange, ``r_t``, ``L_b``, ``L_p``, ``C_b``.
+    buckling : FlangeBuckling or None
+        Slenderness of the flange, ``r_t``, ``L_b``, ``L_p``, ``C_b``; None of a braced flange.
+    skew : Operand, optional
+        Skew of the supports, an angle.
 
     Returns
     -------
@@ -126,7 +137,7 @@ def moment_form(
     AASHTO LRFD, 8th ed. (2017), Art. A6.2, A6.3; from memory.
     """
     step = sheet.step
-    eligible = eligible_for_appendix_a6(sheet, sides, web)
+    eligible = eligible_for_appendix_a6(sheet, sides, web, skew)
     R_pc, R_pt = _plastification(sheet, geometry, sides, web, plastic, yielding)
     greatest = step(
         "M_max", R_pc * yielding.compression, kip_ft, "greatest nominal moment, Appendix A6",
@@ -136,13 +147,16 @@ def moment_form(
         "S_xc", yielding.compression / sides.compression.strength, inch**3, "M_yc/F_yc",
         ref="LRFD A6.1.1",
     )  # fmt: skip
-    F_yr = _residual(sheet, geometry, sides, web, yielding, S_xc)
-    local = _local(sheet, geometry, buckling, greatest, F_yr, S_xc)
-    lateral = _lateral(sheet, geometry, sides, buckling, greatest, F_yr, S_xc)
-    M_nc = step(
-        "M_nc", minimum(local, lateral), kip_ft, "compression flange, Appendix A6",
-        ref="LRFD A6.3.1",
-    )  # fmt: skip
+    local = lateral = None
+    M_nc = greatest
+    if buckling is not None:
+        F_yr = _residual(sheet, geometry, sides, web, yielding, S_xc)
+        local = _local(sheet, geometry, buckling, greatest, F_yr, S_xc)
+        lateral = _lateral(sheet, geometry, sides, buckling, greatest, F_yr, S_xc)
+        M_nc = step(
+            "M_nc", minimum(local, lateral), kip_ft, "compression flange, Appendix A6",
+            ref="LRFD A6.3.1",
+        )  # fmt: skip
     M_nt = step(
         "M_nt", R_pt * yielding.tension, kip_ft, "tension flange, Appendix A6", ref="LRFD A6.4-1"
     )

@@ -90,10 +90,11 @@ def flexural_resistance(
     *,
     plastic: PlasticMoment,
     yielding: YieldMoment,
-    buckling: FlangeBuckling,
+    buckling: FlangeBuckling | None,
     demand: FlexureDemand,
     bracing: Bracing,
     location: str | None = None,
+    skew: Operand | None = None,
 ) -> FlexuralResistance:
     r"""Write the resistance by stress and by moment, say which decides, and check it.
 
@@ -110,14 +111,16 @@ def flexural_resistance(
         ``M_p``, ``D_cp``.
     yielding : YieldMoment
         By stages.
-    buckling : FlangeBuckling
-        Compression flange.
+    buckling : FlangeBuckling or None
+        Compression flange; None where it is continuously braced.
     demand : FlexureDemand
         Moment and stresses.
     bracing : Bracing
         A continuously braced compression flange does not buckle.
     location : str, optional
         Where along the girder.
+    skew : Operand, optional
+        Skew of the supports, an angle.
 
     Returns
     -------
@@ -133,8 +136,12 @@ def flexural_resistance(
     with sheet.part("By stress, Article 6.10.8"):
         F_nc: Operand
         F_yc, F_yt = sides.compression.strength, sides.tension.strength
-        if bracing.compression:
-            F_nc = step("F_rc", web.hybrid * F_yc, ksi, "braced flange", ref="LRFD 6.10.8.1.3-1")
+        if buckling is None or bracing.compression:
+            F_nc = step(
+                "F_rc", web.shedding * web.hybrid * F_yc, ksi,
+                "braced flange; the article has R_h F_yf, R_b of a slender web is kept beside it",
+                ref="LRFD 6.10.8.1.3-1",
+            )  # fmt: skip
         else:
             F_nc = buckling.resistance
         F_nt = step(
@@ -148,8 +155,9 @@ def flexural_resistance(
         )  # fmt: skip
     with sheet.part("By moment, Appendix A6"):
         form = moment_form(
-            sheet, geometry, sides, web, plastic=plastic, yielding=yielding, buckling=buckling
-        )
+            sheet, geometry, sides, web, plastic=plastic, yielding=yielding, buckling=buckling,
+            skew=skew,
+        )  # fmt: skip
         M_nc = form.greatest if bracing.compression else form.compression
         moment = demand.moment if third is None else demand.moment + third * form.modulus
         u_M = step(

@@ -68,8 +68,9 @@ class StagedStresses:
 
 
 def stage_moments(
-    sheet: Sheet, DC1: Operand, *, DC2: Operand, DW: Operand, LL: Operand, state: str
-) -> StageMoments:
+    sheet: Sheet, DC1: Operand, *, DC2: Operand, DW: Operand, LL: Operand, state: str,
+    composite: bool = True,
+) -> StageMoments:  # fmt: skip
     """Write the factored moments of the three stages.
 
     Parameters
@@ -80,6 +81,8 @@ def stage_moments(
         Unfactored moments, positive in the sense of bending that is looked at; LL with impact.
     state : str
         One of :data:`STATES`.
+    composite : bool
+        Whether the stages act on different sections; in words only.
 
     Returns
     -------
@@ -98,9 +101,12 @@ def stage_moments(
     """
     first, second, live, ref = _factored(sheet, state, DC1=DC1, DC2=DC2, DW=DW)
     step = sheet.step
-    M_1 = step("M_D1", first, kip_ft, f"on the steel, {state}", ref=ref)
-    M_2 = step("M_D2", second, kip_ft, f"on the long-term section, {state}", ref=ref)
-    M_L = step("M_L", live * LL, kip_ft, f"on the short-term section, {state}", ref=ref)
+    words = ("on the steel", "on the long-term section", "on the short-term section")
+    if not composite:
+        words = ("DC1", "DC2 and DW", "live load")
+    M_1 = step("M_D1", first, kip_ft, f"{words[0]}, {state}", ref=ref)
+    M_2 = step("M_D2", second, kip_ft, f"{words[1]}, {state}", ref=ref)
+    M_L = step("M_L", live * LL, kip_ft, f"{words[2]}, {state}", ref=ref)
     M = step("M_u", M_1 + M_2 + M_L, kip_ft, f"sum of the factored moments, {state}", ref=ref)
     return StageMoments(M_1, M_2, M_L, M)
 

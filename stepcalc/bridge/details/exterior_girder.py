@@ -97,8 +97,9 @@ def moment_with_wind(
     modulus: Operand,
     resistance: Operand,
     location: str | None = None,
+    ref: str = "LRFD 6.10.7.1.1-1",
 ) -> Check:
-    r"""Check a compact composite section under moment and wind.
+    r"""Check a section that is held by its moment under moment and wind.
 
     .. math:: M_u + \tfrac13 f_l S_{xt} \le \phi_f M_n
 
@@ -118,6 +119,8 @@ def moment_with_wind(
         ``M_n``.
     location : str, optional
         Where along the girder.
+    ref : str
+        Article of the resistance: of a compact composite section, or of the steel alone.
 
     Returns
     -------
@@ -126,12 +129,12 @@ def moment_with_wind(
 
     Source
     ------
-    AASHTO LRFD, 8th ed. (2017), Eq. 6.10.7.1.1-1; from memory.
+    AASHTO LRFD, 8th ed. (2017), Eq. 6.10.7.1.1-1, and A6.1.2-1; from memory.
     """
     return sheet.check(
         f"Flexure with wind, {state}",
         moment + lateral * modulus / 3 <= use(sheet, "phi_f") * resistance,
-        ref="LRFD 6.10.7.1.1-1", location=location,
+        ref=ref, location=location,
     )  # fmt: skip
 
 

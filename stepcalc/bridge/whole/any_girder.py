@@ -1,4 +1,4 @@
-"""The calculation that the data of a bridge ask for: composite or not."""
+"""The calculation that the data of a bridge ask for: a plain rolled beam, or a whole package."""
 
 from __future__ import annotations
 
@@ -23,9 +23,10 @@ def calculation_of(data: BridgeData) -> GirderCalculation | CompositeCalculation
     Returns
     -------
     GirderCalculation or CompositeCalculation
-        The interior girder without shear connectors, or both girders with them.
+        The interior girder of rolled beams without shear connectors, or both girders with them or
+        made of plates.
     """
-    if data.composite:
+    if data.details is not None:
         from stepcalc.bridge.whole.calculation import composite_calculation  # only one is needed
 
         return composite_calculation(data)

@@ -1,10 +1,11 @@
-"""The numbered assumptions of a composite girder, each with its reason."""
+"""The numbered assumptions of a girder of a whole package, each with its reason."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
 from stepcalc.bridge.fields import HaunchDatum, LiveLoadMaximum, WearingBasis
+from stepcalc.bridge.flexure import is_continuously_braced
 
 if TYPE_CHECKING:
     from stepcalc.bridge.composite_data import CompositeData
@@ -34,10 +35,7 @@ def assumption_rows(data: BridgeData, *, exterior: bool) -> list[tuple[str, str]
     shared = data.wearing_basis is WearingBasis.SHARED
     separate = data.live_load_maximum is LiveLoadMaximum.SEPARATE
     rows = [
-        ("Unshored: steel, forms and wet deck rest on the bare steel (DC1).",
-         "usual construction; shoring would have to be on the plans"),
-        ("Composite over the whole span; DC2 and DW on the 3n section, live load on the n section.",
-         "shear connectors over the whole span; creep by 3n, LRFD 6.10.1.1.1b"),
+        *_which_section(data),
         (f"Haunch measured from the bottom of the slab to the top of the {datum}; its concrete "
          "weighs and gives lever arms, and counts in no area.", "cannot be relied on everywhere"),
         ("The sacrificial part of the deck weighs and does not resist.",
@@ -50,13 +48,14 @@ def assumption_rows(data: BridgeData, *, exterior: bool) -> list[tuple[str, str]
         ("Axles and lane load: " + str(data.live_load_maximum.value) + ".",
          "the hand procedure's, on the safe side by about 0.1 %" if separate else
          "the envelope's definition; dead load is taken at the same section"),
-        _bars(details.continuous),
+        *_bars(data, continuous=details.continuous),
         ("Load modifiers are 1.0.", "conventional ductility, redundancy, importance, LRFD 1.3.2"),
         ("The moment gradient modifier is 1.0 in the pour.",
          "nearly uniform moment between the braces next to midspan"),
         ("The whole deck is poured at once.",
          "a pour sequence is not given; it may be more severe over two spans"
-         if details.continuous else "the most severe stage of a simple span, as the pour sequence "
+         if details.continuous else "no part of the deck ever stiffens the steel of another"
+         if not data.composite else "the most severe stage of a simple span, as the pour sequence "
          "shows" if details.pours else "the most severe stage of a simple span"),
         ("The connection plate nearest midspan is taken at midspan, its toe at the extreme fibre.",
          "on the safe side; the exact place and height may be used instead"),
@@ -114,16 +113,40 @@ def _section_changes(details: CompositeData) -> list[tuple[str, str]]:
     ]  # fmt: skip
 
 
-def _bars(continuous: bool) -> tuple[str, str]:
-    if continuous:
-        return (
-            "Over the pier the bars of the slab act with the steel; in the spans they do not.",
-            "the deck is cracked there at Strength I, LRFD 6.10.1.1.1c",
-        )
-    return (
-        "Longitudinal bars of the slab count in no resistance.",
-        "positive bending; on the safe side",
+def _which_section(data: BridgeData) -> list[tuple[str, str]]:
+    unshored = (
+        "Unshored: steel, forms and wet deck rest on the bare steel (DC1).",
+        "usual construction; shoring would have to be on the plans",
     )
+    if data.composite:
+        late = (
+            "Composite over the whole span; DC2 and DW on the 3n section, live load on the n "
+            "section.",
+            "shear connectors over the whole span; creep by 3n, LRFD 6.10.1.1.1b",
+        )
+        return [unshored, late]
+    held = "braces" if is_continuously_braced(data.top_flange) else "does not brace"
+    return [
+        unshored,
+        ("Not composite: the steel alone resists DC1, DC2, DW and the live load. The slab counts "
+         "in the distribution of the live load only.", "no shear connectors, LRFD 6.10.1.1"),
+        (f"The hardened deck {held} the top flange ({data.top_flange.value}).",
+         f"{data.source_of('top_flange')}; LRFD C6.10.1.6"),
+    ]  # fmt: skip
+
+
+def _bars(data: BridgeData, *, continuous: bool) -> list[tuple[str, str]]:
+    if continuous:
+        return [
+            ("Over the pier the bars of the slab act with the steel; in the spans they do not.",
+             "the deck is cracked there at Strength I, LRFD 6.10.1.1.1c")
+        ]  # fmt: skip
+    if not data.composite:
+        return []
+    return [
+        ("Longitudinal bars of the slab count in no resistance.",
+         "positive bending; on the safe side")
+    ]  # fmt: skip
 
 
 def state_assumptions(sheet: Sheet, data: BridgeData, *, exterior: bool) -> None:

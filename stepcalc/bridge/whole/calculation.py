@@ -1,4 +1,4 @@
-"""The whole package of a composite girder bridge: both girders, summary, hand checks, constants."""
+"""The whole package of a bridge with details: both girders, summary, hand checks, constants."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from stepcalc.bridge.verdict import verdict_in_words
 from stepcalc.bridge.whole.continuous_hand_checks import continuous_hand_checks
 from stepcalc.bridge.whole.hand_checks import hand_check_sheet
 from stepcalc.bridge.whole.heavier_shapes import search_shapes, shape_words, shapes_sheet
-from stepcalc.bridge.whole.scope import not_checked
+from stepcalc.bridge.whole.scope import composite_words, not_checked
 from stepcalc.bridge.whole.summary import advice, check_labels, summary_sheet
 from stepcalc.errors import RangeError
 from stepcalc.sheet.nodes import Choice
@@ -36,7 +36,7 @@ SCHEMA = "stepcalc girder results 1"
 
 @dataclass(frozen=True)
 class CompositeCalculation:
-    """Interior and exterior girder of a composite bridge of one or two spans, calculated.
+    """Interior and exterior girder of a composite or welded bridge of any spans, calculated.
 
     Parameters
     ----------
@@ -107,7 +107,7 @@ class CompositeCalculation:
         data = self.data
         words = (
             f"{data.girder_words}, span {data.span:.6g~P}, spacing {data.girder_spacing:.6g~P}, "
-            f"composite, {data.specification.value}"
+            f"{composite_words(data)}, {data.specification.value}"
         )
         subjects = (f"interior girder {words}", "exterior girder", "one against the other")
         return ". ".join(
@@ -198,7 +198,7 @@ class CompositeCalculation:
 def composite_calculation(
     data: BridgeData, *, proof: str | None = "statics"
 ) -> CompositeCalculation:
-    """Run the whole calculation of a composite bridge of one or two spans.
+    """Run the whole calculation of a composite or welded bridge of one or more spans.
 
     Parameters
     ----------
@@ -215,14 +215,15 @@ def composite_calculation(
     Raises
     ------
     RangeError
-        If the data are of a girder without shear connectors.
+        If the data are of a rolled beam without shear connectors.
     """
     if data.details is None:
         raise RangeError("the bridge has no shear connectors; a composite girder has [studs]")
     write = _writer(data)
     sheets = []
     for which in ("interior", "exterior"):
-        sheet = Sheet(f"{which.capitalize()} girder, composite, {data.specification.value}")
+        title = f"{which.capitalize()} girder, {composite_words(data)}, {data.specification.value}"
+        sheet = Sheet(title)
         outer = which == "exterior"
         # axles of one lane are placed alike for both girders: one proof is enough
         write(sheet, data, exterior=outer, proof=None if outer else proof)
@@ -241,9 +242,9 @@ def _writer(data: BridgeData) -> Callable[..., None]:
         from stepcalc.bridge.whole.standard_girder import write_standard
 
         return write_standard
-    from stepcalc.bridge.whole.write_girder import write_composite
+    from stepcalc.bridge.whole.write_girder import write_girder
 
-    return write_composite
+    return write_girder
 
 
 def _given_record(node: Any) -> dict[str, Any]:

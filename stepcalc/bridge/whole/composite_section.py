@@ -1,4 +1,4 @@
-"""The composite section of a girder: slab, bars, elastic properties, drawn section."""
+"""The section of a girder, with its slab or the steel alone: elastic properties, drawn section."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ from stepcalc.expr.functions import sqrt
 from stepcalc.units import Q_, kcf, ksi
 
 if TYPE_CHECKING:
+    from stepcalc.bridge.composite.elastic import Elastic
     from stepcalc.bridge.composite.geometry import Geometry
     from stepcalc.bridge.composite.plates import Slab
     from stepcalc.bridge.givens import BridgeNodes
@@ -21,26 +22,73 @@ if TYPE_CHECKING:
     from stepcalc.expr.tree import Operand
     from stepcalc.sheet.sheet import Sheet
 
-__all__ = ["Composite", "composite_section"]
+__all__ = ["Composite", "GirderSection", "bare_section", "composite_section"]
 
 
 @dataclass(frozen=True)
-class Composite:
+class GirderSection:
+    """The section of a girder that carries live load.
+
+    Attributes
+    ----------
+    geometry, elastic
+        All parts at their heights; steel, 3n and n, or the steel alone.
+    """
+
+    geometry: Geometry
+    elastic: ElasticSections
+
+    @property
+    def live(self) -> Elastic:
+        """What carries live load: the short-term section, or the steel alone."""
+        return self.elastic.short_term or self.elastic.steel
+
+
+@dataclass(frozen=True)
+class Composite(GirderSection):
     """The composite section of a girder.
 
     Attributes
     ----------
-    slab, geometry, elastic
-        The slab, all parts at their heights, and steel, 3n and n.
+    slab : Slab
+        The slab over the girder.
     concrete, modulus : Operand, [stress]
         ``f'_c`` and ``E_c``, the latter for shear connectors.
     """
 
     slab: Slab
-    geometry: Geometry
-    elastic: ElasticSections
     concrete: Operand
     modulus: Operand
+
+
+def bare_section(sheet: Sheet, steel: Steel) -> GirderSection:
+    """Draw the steel section of a girder without shear connectors, on which every load acts.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The sheet that receives the figure.
+    steel : Steel
+        The steel, whose properties stand with the trial section.
+
+    Returns
+    -------
+    GirderSection
+
+    Source
+    ------
+    AASHTO LRFD, 8th ed. (2017), Art. 6.10.1.1: a section without connectors is non-composite; from
+    memory.
+    """
+    sheet.note(
+        "No shear connectors: the slab is load, and the steel alone resists it and every other "
+        "load. The properties of the steel stand with the trial section."
+    )
+    draw_girder_section(
+        sheet, steel.geometry, elastic=(steel.elastic,),
+        caption="Steel section with its elastic axis, as first given.",
+    )  # fmt: skip
+    return GirderSection(steel.geometry, ElasticSections(steel.elastic, None, None, None))
 
 
 def composite_section(
@@ -99,7 +147,8 @@ def composite_section(
         sheet, geometry, elastic=(bare, late, short),
         caption="Composite section with the elastic axes of steel, 3n and n, as first given.",
     )  # fmt: skip
-    return Composite(slab, geometry, ElasticSections(bare, late, short, None), concrete, E_c)
+    elastic = ElasticSections(bare, late, short, None)
+    return Composite(geometry, elastic, slab, concrete, E_c)
 
 
 def _modulus(sheet: Sheet, concrete: Operand, weight: Operand, rule: WidthRule) -> Operand:

@@ -33,6 +33,21 @@ _SHEAR = {
 }
 
 
+_WITH_SLAB = (
+    "The article: an exterior girder carries no less than an interior one, unless a later "
+    "widening is virtually inconceivable. Resistances are compared, not loads, and each girder "
+    "counts with the slab that it has now. Widened, the exterior girder would get the slab of "
+    "an interior one, and with the same steel the same resistance. Where the check below is "
+    "N.G. by the narrower slab alone, that is what the engineer and the owner have to weigh "
+    "in its disposition; a wider overhang or a heavier exterior girder would make it OK."
+)
+_BARE = (
+    "No check is made: without shear connectors the slab adds nothing, and every girder of the "
+    "bridge has the same plates, braces and stiffeners, so that an exterior girder resists what an "
+    "interior one does."
+)
+
+
 def compare_girders(page: Sheet, interior: Sheet, exterior: Sheet, data: BridgeData) -> None:
     """Check the resistances of both girders against each other, or say why that is not asked for.
 
@@ -60,14 +75,10 @@ def compare_girders(page: Sheet, interior: Sheet, exterior: Sheet, data: BridgeD
             f"is virtually inconceivable, and the data say so ({data.source_of('widening')})."
         )
         return
-    page.note(
-        "The article: an exterior girder carries no less than an interior one, unless a later "
-        "widening is virtually inconceivable. Resistances are compared, not loads, and each girder "
-        "counts with the slab that it has now. Widened, the exterior girder would get the slab of "
-        "an interior one, and with the same steel the same resistance. Where the check below is "
-        "N.G. by the narrower slab alone, that is what the engineer and the owner have to weigh "
-        "in its disposition; a wider overhang or a heavier exterior girder would make it OK."
-    )
+    if not data.composite:
+        page.note(_BARE)
+        return
+    page.note(_WITH_SLAB)
     for what, symbol, (inner, outer), unit in _resistances(page, interior, exterior, data):
         inside = page.step(f"{symbol}i", inner, unit, f"{what}, interior, its own slab",
                            ref="as calculated")  # fmt: skip

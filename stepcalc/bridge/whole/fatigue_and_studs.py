@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from stepcalc.bridge.composite.stages import stage_sections
 from stepcalc.bridge.constants import use
 from stepcalc.bridge.details.editions import edition_rules
 from stepcalc.bridge.details.fatigue import FatigueRow, fatigue_check, fatigue_table
@@ -37,7 +38,7 @@ if TYPE_CHECKING:
     from stepcalc.bridge.details.editions import EditionRules
     from stepcalc.bridge.details.fatigue_loads import Traffic
     from stepcalc.bridge.givens import BridgeNodes
-    from stepcalc.bridge.whole.composite_section import Composite
+    from stepcalc.bridge.whole.composite_section import Composite, GirderSection
     from stepcalc.bridge.whole.demands import Demands
     from stepcalc.bridge.whole.outer_sections import OuterSection
     from stepcalc.expr.tree import Operand
@@ -58,15 +59,15 @@ class FatigueBasis:
 
 
 def fatigue_of_girder(
-    sheet: Sheet, bridge: BridgeNodes, composite: Composite, demands: Demands
+    sheet: Sheet, bridge: BridgeNodes, whole: GirderSection, demands: Demands
 ) -> FatigueBasis:
-    """Check the usual details: connection plate, bottom flange, top flange at the studs.
+    """Check the usual details: connection plate, bottom flange, top flange at the studs if any.
 
     Parameters
     ----------
     sheet : Sheet
         The sheet that receives the steps.
-    bridge, composite, demands
+    bridge, whole, demands
         Of the girder.
 
     Returns
@@ -99,18 +100,18 @@ def fatigue_of_girder(
             "fatigue truck, greatest on the span, one lane, no impact", ref="LRFD 3.6.1.4.1",
         )  # fmt: skip
     with sheet.part("Permanent stresses, unfactored"):
-        f_b, f_t = _permanent(sheet, composite, demands)
-    n = composite.elastic.short_term
-    assert n is not None
-    rows = []
-    for name, category, place, moment, modulus, permanent, bottom in (
+        f_b, f_t = _permanent(sheet, whole, demands)
+    n, rows = whole.live, []
+    looked_at: list[tuple[str, Any, str, Operand, Operand, Operand, bool]] = [
         ("connection plate, bottom flange", details.connection_plate_category, "midspan", middle,
          n.S_bottom, f_b, True),
         ("bottom flange, base metal and web weld", details.base_metal_category,
          "greatest moment", most, n.S_bottom, f_b, True),
-        ("top flange at the studs", details.stud_flange_category, "midspan", middle,
-         n.S_top, f_t, False),
-    ):  # fmt: skip
+    ]  # fmt: skip
+    if bridge.data.composite:
+        looked_at.append(("top flange at the studs", details.stud_flange_category, "midspan",
+                          middle, n.S_top, f_t, False))  # fmt: skip
+    for name, category, place, moment, modulus, permanent, bottom in looked_at:
         with sheet.part(f"Fatigue: {name}"):
             chosen = sheet.given("category", str(category.value), f"detail category, {name}",
                                  choices="stress_categories",
@@ -137,9 +138,9 @@ def _category_source(bridge: BridgeNodes, name: str) -> str:
     return f"{bridge.data.source_of(key)}; LRFD Table 6.6.1.2.3-1 (from memory)"
 
 
-def _permanent(sheet: Sheet, composite: Composite, demands: Demands) -> tuple[Operand, Operand]:
-    steel, long_term, dead = composite.elastic.steel, composite.elastic.long_term, demands.dead
-    assert long_term is not None
+def _permanent(sheet: Sheet, whole: GirderSection, demands: Demands) -> tuple[Operand, Operand]:
+    sections, dead = stage_sections(whole.elastic, positive=True), demands.dead
+    steel, long_term = sections.steel, sections.long_term
     late = dead.M_DC2 + dead.M_DW
     f_b = sheet.step(
         "f_pb", dead.M_DC1 / steel.S_bottom + late / long_term.S_bottom, ksi,

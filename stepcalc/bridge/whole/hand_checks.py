@@ -6,10 +6,12 @@ from typing import TYPE_CHECKING
 
 from stepcalc.expr.functions import absolute, cases, minimum, total
 from stepcalc.sheet.sheet import Sheet
-from stepcalc.units import ft, kip, kip_ft, percent
+from stepcalc.units import ft, inch, kip, kip_ft, percent
 
 if TYPE_CHECKING:
     from stepcalc.expr.tree import Operand
+
+    _Pair = tuple[str, Operand, Operand, object, str]
 
 __all__ = ["hand_check_sheet"]
 
@@ -25,7 +27,7 @@ def hand_check_sheet(girder: Sheet, *, which: str) -> Sheet:
     Parameters
     ----------
     girder : Sheet
-        The calculation of a composite girder of a simple span, by LRFD or an older code.
+        The calculation of one of two girders of a simple span, by LRFD or an older code.
     which : str
         ``"interior"`` or ``"exterior"``.
 
@@ -68,7 +70,7 @@ def hand_check_sheet(girder: Sheet, *, which: str) -> Sheet:
     return page
 
 
-def _pairs(girder: Sheet, L: Operand) -> list[tuple[str, Operand, Operand, object, str]]:
+def _pairs(girder: Sheet, L: Operand) -> list[_Pair]:
     at = girder.__getitem__
     dead, lane = "Dead-load moments and shears", "Live load of one lane"
     x, S = L.magnitude(ft), at("Bridge data/S").magnitude(ft)
@@ -77,12 +79,9 @@ def _pairs(girder: Sheet, L: Operand) -> list[tuple[str, Operand, Operand, objec
         (L >= 28 * ft, (72 * (x / 2 - 7 / 3) ** 2 / x - 112) * (1 * kip_ft), "all three axles"),
         otherwise=(8 * x * (1 * kip_ft), "short span: one axle of 32 kip at midspan"),
     )
-    plastic = "Strength I, flexure/Plastic moment/M_p"
-    slab = at("Section properties/b_s") * at("Bridge data/t_s") * at(_concrete(girder)) * 0.85
-    steel = at("Shear connectors/Strength/P_steel")
-    below = at("Section properties/y_top") - at("Trial section/y_s")
-    pressed = minimum(steel / slab, 1) * at("Bridge data/t_s")
-    arm = below - pressed / 2
+    section = (
+        _steel_pairs(girder) if "Strength I, flexure/M_n" in girder else _composite_pairs(girder)
+    )
     return [
         ("M of DC1, w L²/8", w * L**2 / 8, at(f"{dead}/M_DC1"), kip_ft, "0 at midspan"),
         ("M of DC2, w L²/8", at("Dead load/w_DC2") * L**2 / 8, at(f"{dead}/M_DC2"), kip_ft,
@@ -95,15 +94,47 @@ def _pairs(girder: Sheet, L: Operand) -> list[tuple[str, Operand, Operand, objec
          "0 from 28 ft on"),
         ("g of moment, interior, S/9.5 (rough)", S / 9.5, at("Live-load distribution/g_M2"), None,
          "up to 40 %: a rule of thumb"),
-        ("M_p, A F_y times lever arm", minimum(steel, slab) * arm, at(plastic), kip_ft,
-         "0 with the axis in the slab, else low by up to a quarter"),
+        *section,
         ("all dead load on the span over twice the reaction, w L",
          (w + at("Dead load/w_DC2") + at("Dead load/w_DW")) * L,
          2 * (at(f"{dead}/V_DC1") + at(f"{dead}/V_DC2") + at(f"{dead}/V_DW")), kip, "0"),
     ]  # fmt: skip
 
 
-def _standard_pairs(girder: Sheet, L: Operand) -> list[tuple[str, Operand, Operand, object, str]]:
+def _composite_pairs(girder: Sheet) -> list[_Pair]:
+    at = girder.__getitem__
+    plastic = "Strength I, flexure/Plastic moment/M_p"
+    slab = at("Section properties/b_s") * at("Bridge data/t_s") * at(_concrete(girder)) * 0.85
+    steel = at("Shear connectors/Strength/P_steel")
+    below = at("Section properties/y_top") - at("Trial section/y_s")
+    pressed = minimum(steel / slab, 1) * at("Bridge data/t_s")
+    arm = below - pressed / 2
+    return [
+        ("M_p, A F_y times lever arm", minimum(steel, slab) * arm, at(plastic), kip_ft,
+         "0 with the axis in the slab, else low by up to a quarter"),
+    ]  # fmt: skip
+
+
+def _steel_pairs(girder: Sheet) -> list[_Pair]:
+    """Return the inertia and the plastic moment of the plates by flange areas and their arm."""
+    at = girder.__getitem__
+    trial = "Trial section"
+    D, t_w = at(f"{trial}/D"), at(f"{trial}/t_w")
+    top, bottom = (at(f"{trial}/b_{k}") * at(f"{trial}/t_{k}") for k in ("tf", "bf"))
+    h = D + (at(f"{trial}/t_tf") + at(f"{trial}/t_bf")) / 2
+    F_f, F_w = at(f"{trial}/F_ybf"), at(f"{trial}/F_yw")
+    return [
+        ("I of the steel, A_t A_b h²/(A_t + A_b) + t_w D³/12",
+         top * bottom / (top + bottom) * h**2 + t_w * D**3 / 12, at(f"{trial}/I_s"), inch**4,
+         "0 with equal flanges, else a few percent low"),
+        ("M_p, equal flanges: F_yf (A_t + A_b)/2 h + F_yw t_w D²/4",
+         F_f * (top + bottom) / 2 * h + F_w * t_w * D**2 / 4,
+         at("Strength I, flexure/Plastic moment/M_p"), kip_ft,
+         "0 with equal flanges of one steel, else a few percent"),
+    ]  # fmt: skip
+
+
+def _standard_pairs(girder: Sheet, L: Operand) -> list[_Pair]:
     at = girder.__getitem__
     dead, lane = "Dead load", "Live load, HS20"
     x, S = L.magnitude(ft), at("Bridge data/S").magnitude(ft)
@@ -113,7 +144,7 @@ def _standard_pairs(girder: Sheet, L: Operand) -> list[tuple[str, Operand, Opera
     )
     weights = total(at(f"{dead}/w_{part}") for part in ("DC1", "DC2", "DW"))
     shears = total(at(f"{dead}/V_{part}") for part in ("DC1", "DC2", "DW"))
-    pairs: list[tuple[str, Operand, Operand, object, str]] = [
+    pairs: list[_Pair] = [
         (f"M of {part}, w L²/8", at(f"{dead}/w_{part}") * L**2 / 8, at(f"{dead}/M_{part}"), kip_ft,
          "0")
         for part in ("DC1", "DC2", "DW")

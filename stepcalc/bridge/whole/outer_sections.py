@@ -12,6 +12,7 @@ from stepcalc.bridge.composite.elastic import (
 )
 from stepcalc.bridge.composite.geometry import section_geometry
 from stepcalc.bridge.composite.plates import ISection, Plate
+from stepcalc.bridge.whole.composite_section import Composite
 from stepcalc.expr.functions import total
 from stepcalc.units import inch
 
@@ -21,7 +22,7 @@ if TYPE_CHECKING:
     from stepcalc.bridge.composite.plates import Slab
     from stepcalc.bridge.givens import BridgeNodes
     from stepcalc.bridge.section_fields import ChangeTable
-    from stepcalc.bridge.whole.composite_section import Composite
+    from stepcalc.bridge.whole.composite_section import GirderSection
     from stepcalc.bridge.whole.steel import Steel
     from stepcalc.expr.tree import Operand
     from stepcalc.sheet.sheet import Sheet
@@ -38,7 +39,7 @@ class OuterSection:
     section, bare : ISection, Geometry
         The steel without a slab.
     geometry, elastic : Geometry, ElasticSections
-        With the slab; steel, 3n and n.
+        With the slab; steel, 3n and n.  The steel alone where the girder is not composite.
     at : Operand, [length]
         Its inner end, from the bearing.
     feet : float
@@ -60,7 +61,7 @@ class OuterSection:
 
 
 def outer_sections(
-    sheet: Sheet, bridge: BridgeNodes, steel: Steel, composite: Composite
+    sheet: Sheet, bridge: BridgeNodes, steel: Steel, whole: GirderSection
 ) -> tuple[OuterSection, ...]:
     """Write the properties of every section nearer to the bearing than that at midspan.
 
@@ -68,7 +69,7 @@ def outer_sections(
     ----------
     sheet : Sheet
         The sheet that receives a part for each.
-    bridge, steel, composite
+    bridge, steel, whole
         Of the girder.
 
     Returns
@@ -90,14 +91,15 @@ def outer_sections(
         rows.append((details.cover_start, source("cover_start"), bare, True))
     found = []
     for to, where, section, cover in rows:
-        found.append(_outer(sheet, bridge, composite.slab, to, where, section, cover=cover))
+        slab = whole.slab if isinstance(whole, Composite) else None
+        found.append(_outer(sheet, bridge, slab, to, where, section, cover=cover))
     for change in details.changes:
-        found.append(_changed(sheet, bridge, composite, steel, change, source("changes")))
+        found.append(_changed(sheet, bridge, whole, steel, change, source("changes")))
     return tuple(found)
 
 
 def _changed(
-    sheet: Sheet, bridge: BridgeNodes, composite: Composite, steel: Steel, change: ChangeTable,
+    sheet: Sheet, bridge: BridgeNodes, whole: GirderSection, steel: Steel, change: ChangeTable,
     source: str,
 ) -> OuterSection:  # fmt: skip
     with sheet.part(_title(change.to)):
@@ -113,10 +115,11 @@ def _changed(
             steel.section.bottom.strength,
         )
     section = ISection(top, steel.section.web, bottom)
-    # the slab stays at its height over the web
-    slab = replace(
-        composite.slab, haunch=composite.slab.haunch + steel.section.top.thickness - top.thickness
-    )
+    slab = None
+    if isinstance(whole, Composite):
+        # the slab stays at its height over the web
+        haunch = whole.slab.haunch + steel.section.top.thickness - top.thickness
+        slab = replace(whole.slab, haunch=haunch)
     return _outer(sheet, bridge, slab, change.to, source, section, cover=False)
 
 
@@ -125,18 +128,19 @@ def _title(to: Any) -> str:
 
 
 def _outer(
-    sheet: Sheet, bridge: BridgeNodes, slab: Slab, to: Any, source: str, section: ISection,
+    sheet: Sheet, bridge: BridgeNodes, slab: Slab | None, to: Any, source: str, section: ISection,
     *, cover: bool,
 ) -> OuterSection:  # fmt: skip
     feet = float(to.to("ft").magnitude)
     with sheet.part(_title(to)):
         what = f"bearing to the end of {'the cover plate' if cover else 'these flanges'}"
         at: Operand = sheet.given("x_c", to, what, source=source)
-        geometry = section_geometry(sheet, section.with_slab(slab))
+        geometry = section_geometry(sheet, section.with_slab(slab) if slab else section)
         steel = steel_section(sheet, geometry)
-        n = bridge.modular_ratio
-        late = transformed_section(sheet, geometry, steel, 3 * n, key="3n")
-        short = transformed_section(sheet, geometry, steel, n, key="n")
+        n, late, short = bridge.modular_ratio, None, None
+        if slab is not None:
+            late = transformed_section(sheet, geometry, steel, 3 * n, key="3n")
+            short = transformed_section(sheet, geometry, steel, n, key="n")
     elastic = ElasticSections(steel, late, short, None)
     where = "end of the cover plate" if cover else "flange change"
     bare = replace(
@@ -207,5 +211,4 @@ def equivalent_inertia(
 
 def _stage(elastic: ElasticSections, key: str) -> Elastic:
     found = {"s": elastic.steel, "3n": elastic.long_term, "n": elastic.short_term}[key]
-    assert found is not None
-    return found
+    return found or elastic.steel

@@ -1,4 +1,4 @@
-"""What the verdict on a composite girder covers, and what it does not."""
+"""What the verdict on a girder of a whole package covers, and what it does not."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from stepcalc.bridge.data import BridgeData
     from stepcalc.sheet.sheet import Sheet
 
-__all__ = ["conclude_girder", "not_checked"]
+__all__ = ["composite_words", "conclude_girder", "not_checked"]
 
 _NEVER = (
     "diaphragms, cross-frames and their connections",
@@ -29,6 +29,21 @@ _NOT_CONTINUOUS = (
     "field splices; redistribution of moments (Appendix B6); settlement of supports",
     "moments locked in by the order of the pours: the final DC1 is that of the whole deck at once",
 )
+
+
+def composite_words(data: BridgeData) -> str:
+    """Return whether a girder is composite, in a word.
+
+    Parameters
+    ----------
+    data : BridgeData
+        The bridge.
+
+    Returns
+    -------
+    str
+    """
+    return "composite" if data.composite else "non-composite"
 
 
 def not_checked(data: BridgeData, *, exterior: bool) -> tuple[str, ...]:
@@ -58,7 +73,7 @@ def not_checked(data: BridgeData, *, exterior: bool) -> tuple[str, ...]:
         more.append("skew and curvature: the girders are straight and square")
     else:
         more.append("curvature; cross-frame forces and lateral bending by the skew")
-    if not details.pours:
+    if data.composite and not details.pours:
         more.append("pour sequence: none given")
     return (*more, *_NEVER)
 

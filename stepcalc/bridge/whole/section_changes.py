@@ -4,23 +4,24 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from stepcalc.bridge.composite.stages import stage_sections
 from stepcalc.bridge.constants import use
 from stepcalc.bridge.details.fatigue import FatigueRow, fatigue_check
 from stepcalc.bridge.details.fatigue_categories import chosen_category, cover_plate_end_category
 from stepcalc.bridge.details.fatigue_loads import fatigue_range
 from stepcalc.bridge.details.plate_proportions import FlangePlate, plate_proportions
 from stepcalc.bridge.section_fields import EndWeld
+from stepcalc.bridge.whole.flexure import moments_at, service_stresses, strength_flexure
 from stepcalc.bridge.whole.pour import bare_steel_checks, stiffener_distance
-from stepcalc.bridge.whole.section_effects import AXLE_MOMENT_AT, HL93_MOMENT_AT
-from stepcalc.bridge.whole.strength import StageLoads, service_stresses, strength_flexure
+from stepcalc.bridge.whole.section_effects import AXLE_MOMENT_AT
 from stepcalc.expr.functions import cases, sqrt
 from stepcalc.units import ft, kip_ft, ksi
 
 if TYPE_CHECKING:
-    from stepcalc.bridge.composite.assembled import PositiveFlexure
     from stepcalc.bridge.givens import BridgeNodes
     from stepcalc.bridge.whole.demands import Demands
     from stepcalc.bridge.whole.fatigue_and_studs import FatigueBasis
+    from stepcalc.bridge.whole.flexure import GirderFlexure, StageLoads
     from stepcalc.bridge.whole.outer_sections import OuterSection
     from stepcalc.bridge.whole.pour import Pour
     from stepcalc.bridge.whole.steel import Steel
@@ -38,7 +39,7 @@ def section_changes(
     basis: FatigueBasis,
     *,
     exterior: bool,
-) -> tuple[PositiveFlexure, ...]:
+) -> tuple[GirderFlexure, ...]:
     """Check every lighter section at its inner end, where its moments are greatest.
 
     Parameters
@@ -54,12 +55,12 @@ def section_changes(
 
     Returns
     -------
-    tuple of PositiveFlexure
+    tuple of GirderFlexure
         Strength of each section.
 
     Source
     ------
-    AASHTO LRFD, 8th ed. (2017), Art. 6.10.2 to 6.10.7, 6.6.1.2; from memory.
+    AASHTO LRFD, 8th ed. (2017), Art. 6.10.2 to 6.10.8, 6.6.1.2; from memory.
     """
     found = []
     for item in outer:
@@ -77,8 +78,8 @@ def _at(
     basis: FatigueBasis,
     *,
     exterior: bool,
-) -> PositiveFlexure:
-    L, x, loads, where = bridge.span, item.at, demands.loads, item.words
+) -> GirderFlexure:
+    L, x, where = bridge.span, item.at, item.words
     if not item.section.rolled:
         with sheet.part("Proportion limits"):
             top, bottom = item.section.top, item.section.bottom
@@ -89,29 +90,16 @@ def _at(
                 longitudinal=stiffener_distance(sheet, bridge) is not None, location=where,
             )  # fmt: skip
     with sheet.part("Moments, unfactored"):
-        parabola = x * (L - x) / 2
-        step, ref = sheet.step, "w x (L - x)/2"
-        M_HL = sheet.computed(
-            "M_HL", HL93_MOMENT_AT,
-            {"span": L, "fraction": x / L, "factor": 1 + use(sheet, "IM"),
-             "uniform": use(sheet, "w_lane")},
-            kip_ft, "HL-93 moment of one lane here", ref="LRFD 3.6.1.3.1",
-        )  # fmt: skip
-        moments = StageLoads(
-            step("M_DC1", loads.DC1 * parabola, kip_ft, "DC1", ref=ref),
-            step("M_DC2", loads.DC2 * parabola, kip_ft, "DC2", ref=ref),
-            step("M_DW", loads.DW * parabola, kip_ft, "DW", ref=ref),
-            step("M_LL", demands.shares.moment * M_HL, kip_ft, "live load of the girder",
-                 ref="LRFD 4.6.2.2"),
-        )  # fmt: skip
+        moments = moments_at(sheet, bridge, demands, 1 * x)
     along = stiffener_distance(sheet, bridge)
     with sheet.part("Strength I"):
-        flexure = strength_flexure(sheet, item.geometry, item.elastic, moments, location=where,
-                                   draw=False, along=along)  # fmt: skip
+        flexure = strength_flexure(sheet, bridge, item.geometry, item.elastic, moments,
+                                   location=where, draw=False, along=along)  # fmt: skip
     with sheet.part("Service II"):
-        service_stresses(sheet, item.geometry, item.elastic, moments, location=where, along=along)
+        service_stresses(sheet, bridge, item.geometry, item.elastic, moments, location=where,
+                         along=along)  # fmt: skip
     with sheet.part("Constructibility"):
-        M = step("M_cux", 4 * x * (L - x) / L**2 * pour.effects.moment, kip_ft,
+        M = sheet.step("M_cux", 4 * x * (L - x) / L**2 * pour.effects.moment, kip_ft,
                  "factored moment of the pour here", ref="uniform load")  # fmt: skip
         sheet.note(
             "The unbraced length that holds the change has the resistance of the lighter section, "
@@ -130,9 +118,8 @@ def _fatigue(
     sheet: Sheet, bridge: BridgeNodes, item: OuterSection, demands: Demands, basis: FatigueBasis,
     moments: StageLoads,
 ) -> FatigueRow:  # fmt: skip
-    steel, late, n = item.elastic.steel, item.elastic.long_term, item.elastic.short_term
-    assert late is not None
-    assert n is not None
+    sections = stage_sections(item.elastic, positive=True)
+    steel, late, n = sections.steel, sections.long_term, sections.short_term
     M_f = sheet.computed(
         "M_fx", AXLE_MOMENT_AT,
         {"vehicle": "fatigue truck", "span": bridge.span, "fraction": item.at / bridge.span},
@@ -171,7 +158,7 @@ def cover_plate_ends(
     steel: Steel,
     item: OuterSection,
     demands: Demands,
-    flexure: PositiveFlexure,
+    flexure: GirderFlexure,
 ) -> None:
     r"""Check where the cover plate ends: beyond its theoretical end, and long enough.
 
@@ -202,7 +189,7 @@ def cover_plate_ends(
     cover = steel.section.bottom_cover
     assert cover is not None
     L, step, M_u = bridge.span, sheet.step, demands.factored.M_u
-    M_r = use(sheet, "phi_f") * flexure.strength.nominal
+    M_r = use(sheet, "phi_f") * flexure.nominal
     x_t = step(
         "x_t",
         cases(

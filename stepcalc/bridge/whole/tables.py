@@ -10,12 +10,12 @@ from stepcalc.expr.functions import maximum
 from stepcalc.units import kip, kip_ft, ksi
 
 if TYPE_CHECKING:
-    from stepcalc.bridge.composite.assembled import PositiveFlexure
     from stepcalc.bridge.composite.stages import StageSections
     from stepcalc.bridge.givens import BridgeNodes
     from stepcalc.bridge.whole.demands import Demands
+    from stepcalc.bridge.whole.flexure import GirderFlexure
     from stepcalc.bridge.whole.outer_sections import OuterSection
-    from stepcalc.bridge.whole.strength import Shear
+    from stepcalc.bridge.whole.web_and_bearing import Shear
     from stepcalc.expr.tree import Operand
     from stepcalc.sheet.sheet import Sheet
 
@@ -47,7 +47,9 @@ def stress_table(
     """
     one, two, three = sections.steel, sections.long_term, sections.short_term
     pull, push = ("tension", "compression") if positive else ("compression", "tension")
-    last = "Top of deck, compression" if positive else "Top bars, tension"
+    last = ["Top of deck, compression" if positive else "Top bars, tension"]
+    if one is three:
+        last = []  # the steel alone: the deck takes no stress
     rows, ref = [], "Std 10.38.4" if older else "LRFD 6.10.1.1.1a"
     loads = zip(("DC1", "DC2", "DW", "LL"), moments, (one, two, two, three), strict=True)
     for name, moment, section in loads:
@@ -57,6 +59,9 @@ def stress_table(
         f_t = sheet.step(f"f_t{name}", moment / section.S_top, ksi,
                          f"top flange, {name} on the {words}", ref=ref)  # fmt: skip
         above: object = "0, not yet composite"
+        if one is three:
+            rows.append([name, words, moment_cell(sheet, name, moment), f_b, f_t])
+            continue
         if name != "DC1" and three.S_deck is not None and three.ratio is not None:
             above = sheet.step(
                 f"f_d{name}", moment / (three.ratio * three.S_deck), ksi,
@@ -68,10 +73,12 @@ def stress_table(
                                ref="LRFD 6.10.1.1.1c")  # fmt: skip
         rows.append([name, words, moment_cell(sheet, name, moment), f_b, f_t, above])
     sheet.table(
-        ["Load", "Section", "Moment", f"Bottom flange, {pull}", f"Top flange, {push}", last],
+        ["Load", "Section", "Moment", f"Bottom flange, {pull}", f"Top flange, {push}", *last],
         rows,
-        "Unfactored stresses by stage and fibre, M/S, the deck M/(n S); live load with impact, "
-        "distributed",
+        "Unfactored stresses by load and fibre, M/S; live load with impact, distributed"
+        if one is three
+        else "Unfactored stresses by stage and fibre, M/S, the deck M/(n S); live load with "
+        "impact, distributed",
         instead=True,
     )
 
@@ -100,7 +107,7 @@ def moment_cell(sheet: Sheet, name: str, moment: Operand) -> Operand:
 
 def along_the_girder(
     sheet: Sheet, bridge: BridgeNodes, demands: Demands,
-    outer: tuple[tuple[OuterSection, PositiveFlexure], ...], flexure: PositiveFlexure, shear: Shear,
+    outer: tuple[tuple[OuterSection, GirderFlexure], ...], flexure: GirderFlexure, shear: Shear,
 ) -> None:  # fmt: skip
     """Write Strength I moment and shear at tenth points, to show where they do not govern.
 
@@ -114,9 +121,9 @@ def along_the_girder(
         Span.
     demands : Demands
         Weights and distribution factors.
-    outer : tuple of (OuterSection, PositiveFlexure)
+    outer : tuple of (OuterSection, GirderFlexure)
         Lighter sections nearer to the bearing, with their resistance.
-    flexure : PositiveFlexure
+    flexure : GirderFlexure
         Resistance of the section at midspan.
     shear : Shear
         Resistance of the panel at the bearing.
@@ -152,15 +159,15 @@ def along_the_girder(
                              "shear, demand over resistance of the end",
                              ref="LRFD 6.10.9.1-1")  # fmt: skip
             here = _section_at(bridge, outer, flexure, tenth)
-            u_M = sheet.step("u_M", M_u / (phi_f * here.strength.nominal), None,
-                             "moment, demand over M_n", ref="LRFD 6.10.7.1.1-1")  # fmt: skip
+            u_M = sheet.step("u_M", M_u / (phi_f * here.nominal), None,
+                             "moment, demand over M_n", ref=here.ref)  # fmt: skip
             sheet.step("u", maximum(u_V, u_M), None, "the greater of both", ref="comparison")
 
 
 def _section_at(
-    bridge: BridgeNodes, outer: tuple[tuple[OuterSection, PositiveFlexure], ...],
-    flexure: PositiveFlexure, tenth: int,
-) -> PositiveFlexure:  # fmt: skip
+    bridge: BridgeNodes, outer: tuple[tuple[OuterSection, GirderFlexure], ...],
+    flexure: GirderFlexure, tenth: int,
+) -> GirderFlexure:  # fmt: skip
     """Return the strength of the section at a tenth point, as the bridge was first given."""
     x = tenth / 10 * float(bridge.data.span.to("ft").magnitude)
     return next((strength for item, strength in outer if x <= item.feet), flexure)

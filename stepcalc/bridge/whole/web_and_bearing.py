@@ -1,4 +1,4 @@
-"""Strength and service checks of the composite section: greatest moment, bearing, panels."""
+"""The web of a girder of a simple span in shear, and the girder at its bearing."""
 
 from __future__ import annotations
 
@@ -6,17 +6,6 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stepcalc.bridge.bearing import web_at_bearing
-from stepcalc.bridge.composite.assembled import composite_positive_flexure
-from stepcalc.bridge.composite.figure import draw_girder_section
-from stepcalc.bridge.composite.service import service_two_general
-from stepcalc.bridge.composite.sides import flange_sides
-from stepcalc.bridge.composite.stages import (
-    compressed_web_by_stress,
-    stage_moments,
-    stage_sections,
-    staged_stresses,
-)
-from stepcalc.bridge.composite.web import bend_buckling, hybrid_factor
 from stepcalc.bridge.constants import use
 from stepcalc.bridge.details.bearing_stiffeners import BearingPairs, bearing_stiffener
 from stepcalc.bridge.details.editions import edition_rules
@@ -35,13 +24,9 @@ from stepcalc.bridge.whole.section_effects import HL93_SHEAR_AT
 from stepcalc.units import kip
 
 if TYPE_CHECKING:
-    from stepcalc.bridge.composite.assembled import PositiveFlexure
-    from stepcalc.bridge.composite.elastic import ElasticSections
-    from stepcalc.bridge.composite.geometry import Geometry
-    from stepcalc.bridge.composite.stages import StageMoments
     from stepcalc.bridge.details.shear_panels import PanelShear
     from stepcalc.bridge.givens import BridgeNodes
-    from stepcalc.bridge.whole.composite_section import Composite
+    from stepcalc.bridge.whole.composite_section import GirderSection
     from stepcalc.bridge.whole.demands import Demands
     from stepcalc.bridge.whole.outer_sections import OuterSection
     from stepcalc.bridge.whole.pour import Pour
@@ -49,10 +34,7 @@ if TYPE_CHECKING:
     from stepcalc.expr.tree import Operand
     from stepcalc.sheet.sheet import Sheet
 
-__all__ = [
-    "Shear", "StageLoads", "bearing_of_girder", "greatest_moments", "service_stresses",
-    "shear_of_girder", "strength_flexure",
-]  # fmt: skip
+__all__ = ["Shear", "bearing_of_girder", "shear_of_girder"]
 
 
 @dataclass(frozen=True)
@@ -64,139 +46,8 @@ class Shear:
     second: PanelShear | None
 
 
-@dataclass(frozen=True)
-class StageLoads:
-    """Unfactored moments of one section: DC1, DC2, DW, and live load with impact."""
-
-    DC1: Operand
-    DC2: Operand
-    DW: Operand
-    LL: Operand
-
-    def factored(self, sheet: Sheet, state: str) -> StageMoments:
-        """Write the factored moments of a limit state.
-
-        Parameters
-        ----------
-        sheet : Sheet
-            The sheet that receives the steps.
-        state : str
-            Name of the limit state.
-
-        Returns
-        -------
-        StageMoments
-        """
-        return stage_moments(sheet, self.DC1, DC2=self.DC2, DW=self.DW, LL=self.LL, state=state)
-
-
-def greatest_moments(demands: Demands) -> StageLoads:
-    """Return the moments where they are greatest.
-
-    Parameters
-    ----------
-    demands : Demands
-        Of the girder.
-
-    Returns
-    -------
-    StageLoads
-    """
-    dead = demands.dead
-    return StageLoads(dead.M_DC1, dead.M_DC2, dead.M_DW, demands.live.moment)
-
-
-def strength_flexure(
-    sheet: Sheet,
-    geometry: Geometry,
-    elastic: ElasticSections,
-    loads: StageLoads,
-    *,
-    location: str = "greatest moment",
-    draw: bool = True,
-    along: Operand | None = None,
-) -> PositiveFlexure:
-    """Write Strength I flexure of one section: compact or noncompact by the branch.
-
-    Parameters
-    ----------
-    sheet : Sheet
-        The sheet that receives the parts.
-    geometry, elastic
-        The composite section.
-    loads : StageLoads
-        Moments.
-    location : str
-        Where along the girder.
-    draw : bool
-        Draw the plastic axis and the stress blocks.
-    along : Operand, [length], optional
-        ``d_s`` of a longitudinal stiffener.
-
-    Returns
-    -------
-    PositiveFlexure
-        The groups of nodes; simple span, bars left out of the plastic moment.
-
-    Source
-    ------
-    AASHTO LRFD, 8th ed. (2017), Art. 6.10.7; from memory.
-    """
-    moments = loads.factored(sheet, "Strength I")
-    flexure = composite_positive_flexure(
-        sheet, geometry, elastic, moments, continuous=False, location=location, along=along
-    )
-    if draw:
-        draw_girder_section(
-            sheet, geometry, plastic=flexure.plastic,
-            caption="Plastic axis and stress blocks, as first given.",
-        )  # fmt: skip
-    return flexure
-
-
-def service_stresses(
-    sheet: Sheet,
-    geometry: Geometry,
-    elastic: ElasticSections,
-    loads: StageLoads,
-    *,
-    location: str = "greatest moment",
-    along: Operand | None = None,
-) -> None:
-    """Write Service II of one section.
-
-    Parameters
-    ----------
-    sheet : Sheet
-        The sheet that receives the steps.
-    geometry, elastic
-        The composite section.
-    loads : StageLoads
-        Moments.
-    location : str
-        Where along the girder.
-    along : Operand, [length], optional
-        ``d_s`` of a longitudinal stiffener.
-
-    Source
-    ------
-    AASHTO LRFD, 8th ed. (2017), Art. 6.10.4.2; from memory.
-    """
-    moments = loads.factored(sheet, "Service II")
-    sections = stage_sections(elastic, positive=True)
-    sides = flange_sides(sheet, geometry, positive=True)
-    stresses = staged_stresses(sheet, sections, moments, positive=True)
-    depth = compressed_web_by_stress(sheet, geometry, stresses, sections.short_term)
-    hybrid = hybrid_factor(sheet, geometry, sections.short_term)
-    F_crw = bend_buckling(sheet, geometry, sides, depth=depth, hybrid=hybrid, along=along)
-    service_two_general(
-        sheet, geometry, sides, stresses=stresses, hybrid=hybrid, bending=F_crw, composite=True,
-        location=location,
-    )  # fmt: skip
-
-
 def shear_of_girder(
-    sheet: Sheet, bridge: BridgeNodes, composite: Composite, demands: Demands, pour: Pour,
+    sheet: Sheet, bridge: BridgeNodes, whole: GirderSection, demands: Demands, pour: Pour,
     outer: tuple[OuterSection, ...] = (),
 ) -> Shear:  # fmt: skip
     """Write Strength I shear: unstiffened where rolled; end and next panel where welded.
@@ -205,7 +56,7 @@ def shear_of_girder(
     ----------
     sheet : Sheet
         The sheet that receives the steps.
-    bridge, composite, demands, pour
+    bridge, whole, demands, pour
         Of the girder.
     outer : tuple of OuterSection
         Lighter sections nearer to the bearing, whose flanges stand beside the first panels.
@@ -219,7 +70,7 @@ def shear_of_girder(
     ------
     AASHTO LRFD, 8th ed. (2017), Art. 6.10.9, 6.10.3.3, 6.10.11.1; from memory.
     """
-    plate = composite.geometry.section.web
+    plate = whole.geometry.section.web
     web = PanelWeb(plate.width, plate.thickness, plate.strength)
     V_u, details = demands.factored.V_u, bridge.data.details
     assert details is not None
@@ -236,7 +87,7 @@ def shear_of_girder(
         pour_shear(sheet, demand=pour.effects.shear, buckling=first.buckling, location="bearing")
     with sheet.part("First interior panel"):
         V_1 = _shear_at(sheet, bridge, demands, d_1)
-        section = composite.geometry.section if not outer else outer[0].section
+        section = whole.geometry.section if not outer else outer[0].section
         flanges = (
             section.top.width * section.top.thickness
             + section.bottom.width * section.bottom.thickness
