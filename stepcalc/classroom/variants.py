@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from stepcalc.errors import FormulaError, SolveError
+from stepcalc.errors import FormulaError, SolveError, StepcalcError
 from stepcalc.sheet.quantities import base_value
 from stepcalc.units.info import ONE
 from stepcalc.units.registry import Q_
@@ -152,9 +152,13 @@ def _space(sheet: Any, name: str, choices: Any) -> Sequence[Any]:
 def _steps(sheet: Any, name: str, ends: tuple[Any, Any, Any]) -> list[Any]:
     node = sheet[name]
     info = node.sheet._typed_of(node.slot)[1]
-    low, high, step = (
-        base_value(end, info, f"the range of {name!r}")[2] / info.factor for end in ends
-    )
+    try:
+        low, high, step = (
+            base_value(end, info, f"the range of {name!r}")[2] / info.factor for end in ends
+        )
+    except StepcalcError as error:
+        wanted = f"{node.shown} {info.text}".strip()
+        raise type(error)(f"{error}; want low, high and step, each such as '{wanted}'") from error
     if step <= 0 or high < low:
         message = f"the range of {name!r} is empty: {low:g} to {high:g} by {step:g}"
         raise FormulaError(message)

@@ -11,7 +11,7 @@ from stepcalc.cli.exits import ALL_OK
 from stepcalc.cli.files import FORMS, check_form, check_place
 from stepcalc.errors import PrintError
 
-__all__ = ["add", "write_handout"]
+__all__ = ["add", "add_room", "write_handout"]
 
 _EXITS = "exit codes: 0 written; 2 the input or the run failed"
 _SOURCE = "an executed notebook (.ipynb), or a sheet that to_json() wrote (.json)"
@@ -35,16 +35,10 @@ def add(verbs: Any) -> None:
         help="what the student fills in: numbers, or formulas too (numbers)",
     )  # fmt: skip
     student.add_argument(
-        "--lines", type=_lines, default=4, help="lines of room to work below each step (4)"
-    )
-    student.add_argument(
         "--fill", metavar="GIVEN", action="append", default=[],
         help="a given that the student chooses, such as a shape; may be repeated",
     )  # fmt: skip
-    student.add_argument(
-        "--pledge", metavar="WORDS", default="",
-        help="words that the student signs at the end; a line is left for name and date",
-    )  # fmt: skip
+    add_room(student)
     student.set_defaults(run=_handout)
 
     whole = verbs.add_parser(
@@ -59,6 +53,17 @@ def add(verbs: Any) -> None:
         "--digits", type=_digits, default=3, help="significant figures that hand work carries (3)"
     )
     whole.set_defaults(run=_key)
+
+
+def add_room(parser: Any) -> None:
+    """Add what leaves room on a student's paper: lines to work on, and a pledge."""
+    parser.add_argument(
+        "--lines", type=_lines, default=4, help="lines of room to work below each step (4)"
+    )
+    parser.add_argument(
+        "--pledge", metavar="WORDS", default="",
+        help="words that the student signs at the end; a line is left for name and date",
+    )  # fmt: skip
 
 
 def _common(parser: Any) -> None:

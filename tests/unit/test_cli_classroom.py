@@ -76,6 +76,8 @@ def test_a_class_gets_its_variants_and_is_marked(place: Path, capsys: Any) -> No
     assert Path("again/instructor/1001.json").read_text() == first, "the same for the same student"
     sheet = Sheet.from_json(first)
     assert sheet["M_u"].shown not in text_of("papers/1001.pdf")
+    assert sheet["M_u"].shown in text_of("papers/instructor/1001.pdf")
+    assert rows[0]["variant"] in text_of("papers/instructor/1001.pdf")
 
     Path("1001.csv").write_text(f"step,answer\nM_u,{sheet['M_u'].shown} kip-ft\nw,9 klf\n")
     Path("1002.csv").write_text("M_u\n")
@@ -115,6 +117,7 @@ def test_marks_of_notebooks_have_exit_codes(place: Path, capsys: Any) -> None:
         ("[among]\nshape = []", "want a list"),
         ('failing = 2\n[among]\nshape = ["W27X94"]', "a share from 0 to 1"),
         ("[ranges]\nspam = [1, 2, 1]", "spam"),
+        ("[ranges]\nL = [30, 50, 2]", "each such as '37 ft'"),
         ('[ranges]\nL = ["50 ft", "30 ft", "1 ft"]', "is empty"),
         ('[ranges]\nL = ["30 kip", "50 kip", "1 kip"]', "force"),
     ],
@@ -224,3 +227,8 @@ def test_the_students_copy_of_a_notebook_that_was_never_run(place: Path) -> None
     assert run("handout", "new.ipynb", "-o", "student.ipynb") == 2
     assert run("handout", "new.ipynb", "--run", "-o", "student.ipynb") == 0
     assert "L / 4" not in Path("student.ipynb").read_text()
+    Path("p.toml").write_text('[ranges]\nL = ["30 ft", "50 ft", "2 ft"]\n')
+    line = ("variant", "new.ipynb", "--plan", "p.toml", "--salt-file", "salt", "--student", "7")
+    assert run(*line, "-o", "papers") == 2
+    assert run(*line, "-o", "papers", "--run", "--pledge", "I did this alone.") == 0
+    assert "I did this alone." in text_of("papers/7.pdf")
