@@ -197,14 +197,16 @@ def _by_value(value: float, band: Band, followed: float, scheme: Scheme) -> tupl
         return "right", 1.0, ""
     if band.exact and _near(-value, band, scheme):
         return "wrong sign", scheme.wrong_sign, "the sign is wrong"
-    if followed == followed:
-        half = max(scheme.relative * abs(followed), _room(band, followed))
-        if abs(value - followed) <= half:
-            return "follow-through", scheme.follow_through, "right for the student's own values"
+    half = max(scheme.relative * abs(followed), _room(band, followed))
+    if abs(value - followed) <= half:  # false where it is undefined
+        return "follow-through", scheme.follow_through, "right for the student's own values"
     for factor in _FACTORS:
         for tried in (value * factor, value / factor):
             if band.exact and _near(tried, band, scheme):
                 return "wrong unit", scheme.wrong_unit, f"off by a factor of {factor:g}"
+            if followed and abs(tried - followed) <= half:
+                remark = f"off by a factor of {factor:g} from the student's own values"
+                return "wrong unit", scheme.wrong_unit, remark
     return "wrong", 0.0, ""
 
 

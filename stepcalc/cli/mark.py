@@ -14,6 +14,7 @@ from stepcalc.cli.variant import SOLUTIONS
 from stepcalc.errors import FormulaError, PrintError
 
 if TYPE_CHECKING:
+    from stepcalc.classroom.mark_table import Marked
     from stepcalc.classroom.marking import Mark
 
 __all__ = ["add"]
@@ -42,6 +43,10 @@ def add(verbs: Any) -> None:
     )  # fmt: skip
     parser.add_argument("--csv", metavar="OUT.csv", type=Path, help="write every mark")
     parser.add_argument(
+        "--feedback", metavar="FOLDER", type=Path,
+        help="write for each student what is right and a hint for what is not, never the answer",
+    )  # fmt: skip
+    parser.add_argument(
         "--step", metavar="NAME", action="append", default=[],
         help="mark this step or check only; may be repeated",
     )  # fmt: skip
@@ -67,7 +72,8 @@ def _mark(options: argparse.Namespace) -> int:
     scheme = Scheme(
         relative=options.within / 100, not_own=0.0 if options.hand_built else Scheme().not_own
     )
-    marked = mark_class(options.submissions, _keys(options), options.step, scheme=scheme)
+    keys = _keys(options)
+    marked = mark_class(options.submissions, keys, options.step, scheme=scheme)
     rows = [["submission", "credit", "right", "of", "not right"]]
     for one in marked:
         if one.marks is None:
@@ -82,9 +88,27 @@ def _mark(options: argparse.Namespace) -> int:
         with whole_file(options.csv) as part:
             part.write_text(marks_csv(marked), encoding="utf-8")
         print(f"written: {options.csv}")
+    if options.feedback:
+        _write_feedback(options.feedback, marked, keys)
     if any(one.marks is None for one in marked):
         return FAILED
     return ALL_OK if all(m.marks is not None and m.marks.credit == 1.0 for m in marked) else SOME_NG
+
+
+def _write_feedback(folder: Path, marked: Iterable[Marked], keys: dict[str, Any]) -> None:
+    from stepcalc.classroom.feedback import feedback
+
+    if folder.exists() and not folder.is_dir():
+        raise PrintError(f"cannot write feedback to {folder}: it is no folder")
+    folder.mkdir(parents=True, exist_ok=True)
+    for one in marked:
+        if one.marks is None:
+            said = f"This submission could not be marked: {one.problem}\n"
+        else:
+            said = feedback(one.marks, keys.get(Path(one.name).stem, keys.get("")))
+        with whole_file(folder / f"{one.name}.txt") as part:
+            part.write_text(said, encoding="utf-8")
+    print(f"written: feedback in {folder}")
 
 
 def _not_right(marks: Iterable[Mark]) -> list[str]:

@@ -61,6 +61,14 @@ def test_following_through_a_wrong_value_is_credited() -> None:
     assert strict["M_u"].credit == 0.25
 
 
+def test_a_factor_forgotten_after_an_earlier_slip_is_one_slip() -> None:
+    """Twice the load gives twice the moment; in kip-in, but called kip-ft, it is 12 times that."""
+    wrong = 2 * SHEET["M_u"].number
+    marks = mark({"w": f"{2 * SHEET['w'].number} klf", "M_u": f"{12 * wrong} kip-ft"}, SHEET)
+    assert marks["M_u"].outcome == "wrong unit"
+    assert marks["M_u"].remark == "off by a factor of 12 from the student's own values"
+
+
 def test_a_value_of_the_wrong_dimension_is_not_followed() -> None:
     marks = mark({"w": "0.7703 kip", "M_u": "164.8 kip-ft"}, SHEET, ["w", "M_u"])
     assert [m.outcome for m in marks.marks] == ["wrong unit", "right"]
