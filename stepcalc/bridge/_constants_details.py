@@ -38,9 +38,15 @@ LRFD_SEVENTH: tuple[Row, ...] = (
 )
 
 _SHEAR: tuple[Row, ...] = (
-    ("r_do_end", 1.5, None, "greatest d_o/D of an end panel", "LRFD 6.10.9.3.3"),
-    ("r_do", 3.0, None, "greatest d_o/D of a stiffened panel", "LRFD 6.10.9.1"),
-    ("r_do_l", 1.5, None, "greatest d_o/D with stiffeners along", "LRFD 6.10.9.1"),
+    ("r_do_end", 1.5, None, "greatest length over depth of an end panel", "LRFD 6.10.9.3.3"),
+    ("r_do", 3.0, None, "greatest length over depth of a stiffened panel", "LRFD 6.10.9.1"),
+    (
+        "r_do_l",
+        1.5,
+        None,
+        "greatest length over depth of a panel with stiffeners along",
+        "LRFD 6.10.9.1",
+    ),
     ("r_fl_w", 2.5, None, "greatest web over flanges, full tension field", "LRFD 6.10.9.3.2-1"),
     ("J_min", 0.5, None, "least rigidity parameter of a stiffener", "LRFD 6.10.11.1.3"),
     ("c_brg_s", 1.4, None, "bearing strength over yield strength", "LRFD 6.10.11.2.3-1"),
@@ -79,17 +85,29 @@ _POUR: tuple[Row, ...] = (
 )
 
 _PLATES: tuple[Row, ...] = (
-    ("lambda_w_l", 300.0, None, "greatest D/t_w with stiffeners along", "LRFD 6.10.2.1.2"),
-    ("r_piece", 85.0, None, "greatest length of a piece over b_fc", "LRFD C6.10.2.2"),
+    (
+        "lambda_w_l",
+        300.0,
+        None,
+        "greatest depth over thickness of a web with stiffeners along",
+        "LRFD 6.10.2.1.2",
+    ),
+    ("r_piece", 85.0, None, "greatest length of a piece over its flange width", "LRFD C6.10.2.2"),
     ("t_p_min", 0.3125, "inch", "least thickness of a plate", "LRFD 6.7.3"),
 )
 
 LRFD_DETAILS: tuple[Row, ...] = _FATIGUE + _SHEAR + _STUDS + _DEPTH + _POUR + _PLATES
 
 STANDARD_DETAILS: tuple[Row, ...] = (
-    ("r_do_s", 3.0, None, "greatest d_o/D of a stiffened panel", "Std 10.34.4.2"),
-    ("r_do_es", 1.5, None, "greatest d_o/D of an end panel", "Std 10.34.4.3"),
-    ("c_do_s", 67600.0, None, "greatest d_o/D times (D/t_w)^2", "Std 10.34.4.2"),
+    ("r_do_s", 3.0, None, "greatest length over depth of a stiffened panel", "Std 10.34.4.2"),
+    ("r_do_es", 1.5, None, "greatest length over depth of an end panel", "Std 10.34.4.3"),
+    (
+        "c_do_s",
+        67600.0,
+        None,
+        "greatest length over depth of a panel times the web slenderness squared",
+        "Std 10.34.4.2",
+    ),
     ("r_fv", 0.6, None, "share of shear from which moment is reduced", "Std 10.34.4.4"),
     ("J_min_s", 0.5, None, "least rigidity parameter of a stiffener", "Std 10.34.4.7"),
     ("c_pb", 0.80, None, "share of yield, bearing of stiffeners", "Std 10.32.1"),

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from stepcalc.bridge.deck_load_checks import barrier_percentages
 from stepcalc.bridge.fields import BarrierSharing, HaunchDatum, WearingBasis
+from stepcalc.bridge.givens import article
 from stepcalc.bridge.shared_loads import edge_load
 from stepcalc.bridge.sidewalks import carried_width
 from stepcalc.bridge.utilities import UTILITY_LOAD
@@ -95,7 +96,13 @@ def dead_loads(
     Take-off by tributary width: common practice, no source.
     """
     step, b_f, gamma_c, S = sheet.step, trial.flange_width, bridge.concrete_weight, bridge.spacing
-    q_d = step("q_d", bridge.deck * gamma_c, psf, "deck, weight on the area", ref="LRFD 3.5.1")
+    q_d = step(
+        "q_d",
+        bridge.deck * gamma_c,
+        psf,
+        "deck, weight on the area",
+        ref=article(bridge.data, "3.5.1", "3.3.6"),
+    )
     width, words = (S / 2 + bridge.overhang, "S/2 + OH") if exterior else (S, "S")
     w_d = step("w_d", q_d * width, plf, "deck on one girder", ref=f"tributary width {words}")
     t_h = _haunch(sheet, bridge, trial)
@@ -111,7 +118,13 @@ def dead_loads(
     w_m = _miscellaneous(sheet, bridge, trial)
     before = step("w_st", trial.weight + w_m, plf, "steel, on the beam before the deck", ref="sum")
     wet = step("w_wet", w_d + w_h + w_f, plf, "wet deck, poured on the bare beam", ref="sum")
-    DC1 = step("w_DC1", before + wet, klf, "DC1: steel and deck", ref="LRFD 3.3.2, 3.5.1")
+    DC1 = step(
+        "w_DC1",
+        before + wet,
+        klf,
+        "DC1: steel and deck",
+        ref=article(bridge.data, "3.3.2, 3.5.1", "3.3"),
+    )
     walk = None
     if bridge.sidewalk is not None:
         walk = carried_width(sheet, bridge, exterior=exterior)
@@ -188,7 +201,7 @@ def _after_deck(
     if width is not None:
         walk = sheet.step(
             "w_wk", bridge.concrete_weight * bridge.walk.thickness * width, plf,
-            "sidewalk above the deck", ref="LRFD 3.5.1",
+            "sidewalk above the deck", ref=article(bridge.data, "3.5.1", "3.3.6"),
         )  # fmt: skip
         parts.append(walk)
         words += ", and the sidewalk"
@@ -197,13 +210,15 @@ def _after_deck(
                 "w_rl",
                 (bridge.walk.rail_weight if data.sidewalks == 1 else 2 * bridge.walk.rail_weight)
                 / bridge.girders, plf,
-                "rails outside the walks, shared by all girders", ref="LRFD 4.6.2.2.1",
+                "rails outside the walks, shared by all girders",
+                ref=article(bridge.data, "4.6.2.2.1", "3.23.2.3.1.1"),
             )  # fmt: skip
             parts.append(rail)
     total = barriers
     for part in parts:
         total = total + part
-    ref = "LRFD 4.6.2.2.1" if data.barrier_sharing is BarrierSharing.EQUAL else "sum"
+    equal = article(data, "4.6.2.2.1", "3.23.2.3.1.1")
+    ref = equal if data.barrier_sharing is BarrierSharing.EQUAL else "sum"
     return sheet.step("w_DC2", total, klf, words, ref=ref)
 
 
@@ -251,7 +266,7 @@ def _wearing_surface(sheet: Sheet, bridge: BridgeNodes, exterior: bool) -> Opera
             q * bridge.roadway / bridge.girders,
             plf,
             "wearing surface curb to curb, shared by all girders",
-            ref="LRFD 4.6.2.2.1",
+            ref=article(bridge.data, "4.6.2.2.1", "3.23.2.3.1.1"),
         )
     else:
         S, inner = bridge.spacing, _curb(bridge)
@@ -264,7 +279,9 @@ def _wearing_surface(sheet: Sheet, bridge: BridgeNodes, exterior: bool) -> Opera
         )
     utilities = bridge.data.utilities
     if utilities is None:
-        return sheet.step("w_DW", w, klf, "DW: wearing surface", ref="LRFD 3.3.2")
+        return sheet.step(
+            "w_DW", w, klf, "DW: wearing surface", ref=article(bridge.data, "3.3.2", "3.3")
+        )
     hung = sheet.computed(
         "w_ut", UTILITY_LOAD,
         {"utilities": utilities, "spacing": bridge.spacing, "girders": bridge.girders,
@@ -272,7 +289,13 @@ def _wearing_surface(sheet: Sheet, bridge: BridgeNodes, exterior: bool) -> Opera
         klf, f"utilities on the {'exterior' if exterior else 'interior'} girder that carries most",
         ref="as hung", proof="table",
     )  # fmt: skip
-    return sheet.step("w_DW", w + hung, klf, "DW: wearing surface and utilities", ref="LRFD 3.3.2")
+    return sheet.step(
+        "w_DW",
+        w + hung,
+        klf,
+        "DW: wearing surface and utilities",
+        ref=article(bridge.data, "3.3.2", "3.3"),
+    )
 
 
 def _curb(bridge: BridgeNodes) -> Any:

@@ -48,6 +48,13 @@ if TYPE_CHECKING:
     from stepcalc.sheet.sheet import Sheet
 
 
+EDITION = (
+    "AASHTO LRFD, 8th edition (2017). Of what the sheets here use, the 7th and the 9th have the "
+    "same load and resistance factors (from memory); their fatigue and wind loads differ, which "
+    "are not checked here."
+)
+
+
 def write_lrfd(sheet: Sheet, data: BridgeData, *, proof: str | None = "statics") -> None:
     """Write the whole LRFD calculation of an interior girder on a sheet.
 
@@ -67,6 +74,7 @@ def write_lrfd(sheet: Sheet, data: BridgeData, *, proof: str | None = "statics")
     with sheet.part("Bridge data"):
         bridge = state_bridge(sheet, data)
         state_owner_factors(sheet, data.owner_factors, data.sources)
+        sheet.note(EDITION)
     with sheet.part("Trial shape"):
         trial = trial_shape(sheet, bridge.shape)
         draw_cross_section(sheet, bridge, trial)

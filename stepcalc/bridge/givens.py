@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from stepcalc.bridge.composite_fields import ALL_FIELDS
 from stepcalc.bridge.constants import use
 from stepcalc.bridge.feet_inches import feet_inches_text
-from stepcalc.bridge.fields import HaunchDatum
+from stepcalc.bridge.fields import HaunchDatum, Specification
 from stepcalc.errors import RangeError
 from stepcalc.expr.functions import cases, floor
 from stepcalc.units import ft, ksi, percent
@@ -117,6 +117,20 @@ class BridgeNodes:
         return self.chosen
 
 
+def article(data: BridgeData, lrfd: str, standard: str) -> str:
+    """Return a reference to the code by which a bridge is designed.
+
+    Parameters
+    ----------
+    data : BridgeData
+    lrfd, standard : str
+        Where the rule stands in AASHTO LRFD, and where in the Standard Specifications.
+    """
+    if data.specification is Specification.LRFD:
+        return f"LRFD {lrfd}"
+    return f"Std {standard}"
+
+
 def state_bridge(sheet: Sheet, data: BridgeData) -> BridgeNodes:
     r"""Write the bridge data on the sheet, and derive roadway, lanes and modular ratio.
 
@@ -160,11 +174,12 @@ def state_bridge(sheet: Sheet, data: BridgeData) -> BridgeNodes:
     shape = None if data.welded else put("shape", "shape", choices="w_shapes")
     L_b = put("L_b", "diaphragm_spacing")
     bearing = put("N", "bearing_length")
+    table = article(data, "Table 6.4.1-1", "Table 10.2A")
     F_y = sheet.given(
         "F_y",
         data.grade_strength,
         f"yield strength, ASTM A709 grade {data.steel_grade}",
-        source=f"{data.source_of('steel_grade')}; LRFD Table 6.4.1-1 (from memory)",
+        source=f"{data.source_of('steel_grade')}; {table} (from memory)",
     )
     n = _modular_ratio(sheet, put, data)
     step = sheet.step
@@ -175,15 +190,17 @@ def state_bridge(sheet: Sheet, data: BridgeData) -> BridgeNodes:
         aside = walk.width if walk.rail_width is None else walk.width + walk.rail_width
         taken = taken + (aside if data.sidewalks == 1 else 2 * aside)
     w_r = step("w_r", W_d - taken, ft, "clear roadway", ref="geometry")
+    standard = data.specification is not Specification.LRFD
+    lane = 12 * ft if standard else use(sheet, "b_lane")
     N_L = step(
         "N_L",
         cases(
             (w_r < 20 * ft, 1, "one lane"),
             (w_r < 24 * ft, 2, "two lanes of half the roadway"),
-            otherwise=(floor(w_r / use(sheet, "b_lane")), "12 ft lanes"),
+            otherwise=(floor(w_r / lane), "12 ft lanes"),
         ),
         description="number of design lanes",
-        ref="LRFD 3.6.1.1.1",
+        ref=article(data, "3.6.1.1.1", "3.6"),
     )
     _name_sources_of_words(sheet, data)
     return BridgeNodes(
@@ -280,5 +297,5 @@ def _modular_ratio(sheet: Sheet, put: _Givens, data: BridgeData) -> Operand:
         "n",
         cases(*branches, otherwise=(6, "6 ksi and more")),
         description="modular ratio, steel to concrete",
-        ref="LRFD C6.10.1.1.1b",
+        ref=article(data, "C6.10.1.1.1b", "10.38.1.3"),
     )

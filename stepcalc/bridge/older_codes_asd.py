@@ -243,7 +243,11 @@ def allowable_pour(
     Common practice, no source; the allowable is that of Std Table 10.32.1A (from memory).
     """
     f_p = sheet.step(
-        "f_p", (M_DC1 + M_C) / section.modulus, ksi, "bending stress in the pour", ref="moment over section modulus"
+        "f_p",
+        (M_DC1 + M_C) / section.modulus,
+        ksi,
+        "bending stress in the pour",
+        ref="moment over section modulus",
     )
     return sheet.check(
         "Bending stress, deck pour",

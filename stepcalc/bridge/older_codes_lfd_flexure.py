@@ -111,7 +111,7 @@ def _braced_noncompact(sheet: Sheet, section: SectionProperties, F_y: Operand) -
         "F_cr",
         minimum(19360 * ksi * (section.flange / section.flange_width) ** 2, F_y),
         ksi,
-        "flange buckling stress, (4400 t/b)^2 psi",
+        "flange buckling stress",
         ref="Std 10.48.2.1",
     )
     return sheet.step(
@@ -188,11 +188,11 @@ def _classes(
     flange_limit = step(
         "b_t1",
         65 / sqrt(F),
-        description="limit of a compact flange, F_y in ksi",
+        description="limit of a compact flange",
         ref="Std 10.48.1.1",
     )
     web_limit = step(
-        "D_t1", 608 / sqrt(F), description="limit of a compact web, F_y in ksi", ref="Std 10.48.1.1"
+        "D_t1", 608 / sqrt(F), description="limit of a compact web", ref="Std 10.48.1.1"
     )
     together = any_of(
         flange <= 0.75 * flange_limit,
