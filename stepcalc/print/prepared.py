@@ -73,8 +73,12 @@ def prepare(document: b.Document, form: str, *, folder: str = "") -> Prepared:
     """
     ready = Prepared(document, notices=list(document.notices))
     for sheet in document.sheets:
-        for name in missing_checks(sheet):
-            ready.notice(f"the summary of sheet {sheet.title!r} does not name the check {name!r}")
+        missing = missing_checks(sheet)
+        if missing and not _sums_up(sheet):
+            ready.notice(f"Sheet {sheet.title!r} has no conclusion that sums up its checks")
+            missing = []
+        for name in missing:
+            ready.notice(f"The summary of sheet {sheet.title!r} does not name the check {name!r}")
         _say_sources_once(ready, sheet)
         last_level = 1
         for block in every_block(sheet.blocks):
@@ -87,6 +91,10 @@ def prepare(document: b.Document, form: str, *, folder: str = "") -> Prepared:
                 made = _picture(ready, block, form)
                 ready.pictures[id(block)] = replace(made, file=folder + made.file)
     return ready
+
+
+def _sums_up(sheet: b.SheetPages) -> bool:
+    return bool(sheet.summary) or any(isinstance(x, b.Conclusion) for x in sheet.blocks)
 
 
 def _say_sources_once(ready: Prepared, sheet: b.SheetPages) -> None:

@@ -146,6 +146,17 @@ def test_a_check_that_the_summary_leaves_out_is_named() -> None:
     assert "does not name the check 'Live-load deflection'" in text
 
 
+def test_a_sheet_without_any_summary_says_so_once() -> None:
+    """A student's first sheet has checks and no conclusion; it is no fault of each check."""
+    data = sample_document()
+    sheet = data["sheets"][1]
+    sheet["blocks"] = [x for x in sheet["blocks"] if x["kind"] != "conclusion"]
+    sheet["summary"] = []
+    text = " ".join(page_texts(to_pdf(read_document(data))))
+    assert text.count("has no conclusion that sums up its checks") == 1
+    assert "does not name the check" not in text
+
+
 def test_without_a_conclusion_the_summary_still_prints() -> None:
     data = sample_document()
     sheet = data["sheets"][1]
