@@ -265,8 +265,17 @@ def _said(condition: Layout | None, label: Layout | None, room: float) -> list[L
         first, *rest = _linear(condition, room)
         parts = [["row", [wide, ["text", "if"], ["op", " "], first]], *rest]
     if label is not None:
-        parts.append(["row", [wide, ["group", label]]])
+        parts += _named(label, room)
     return parts
+
+
+def _named(label: Layout, room: float) -> list[Layout]:
+    """Return the label of a branch in brackets, in lengths if it is longer than the room."""
+    whole: Layout = ["row", [["op", "  "], ["group", label]]]
+    if label[0] != "text" or width(whole) <= room:
+        return [whole]
+    first, *rest = _in_lengths(f"({label[1]})", room - 1.0)
+    return [["row", [["op", "  "], ["text", first]]], *(["text", words] for words in rest)]
 
 
 def _in_lengths(text: str, room: float) -> list[str]:

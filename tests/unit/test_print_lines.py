@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 import typst
 
-from stepcalc.print.lines import LONG_PIECE, TYPST, Line, equation, finest, line
+from stepcalc.print.lines import LONG_PIECE, TYPST, Line, cell_rows, equation, finest, line
 from stepcalc.print.widths import breakable, width, words_width
 from stepcalc.render.dialects import Text, replay
 from tests.unit.print_sample import add, frac, group, mul, num, power, qty, sym
@@ -127,6 +127,15 @@ def test_wide_cases_begin_each_branch_on_a_line() -> None:
     parts = [part for piece in made.pieces for part in piece.parts]
     assert sum(part.anew for part in parts) == 3
     assert "otherwise" in str(replay(parts[-1].layout, TEXT))
+
+
+def test_a_label_longer_than_the_room_is_cut_at_its_spaces_and_keeps_its_words() -> None:
+    words = "beyond the range: the greater of equations and lever rule, no verdict"
+    branch = [sym("g"), ["rel", sym("S"), [["≤", qty("16", "ft")]]], ["text", words]]
+    (row,) = cell_rows(["cases", [branch]], 20.0)
+    assert all(width(part) <= 20.0 for part in row)
+    said = " ".join(" ".join(str(replay(part, TEXT)) for part in row).split())
+    assert said.endswith(f"({words})")
 
 
 @pytest.mark.parametrize("text", ["constructibility", "LRFD 6.10.8.2.2", "4.6.2.2.2b-1", ""])
