@@ -77,8 +77,12 @@ def front_filters(
         return " ".join(_formula(part, string) for part in finest(cell, _ROOM))
 
     def mark(context: Mapping[str, Any], block: Any) -> str:
+        """Return the label of a heading, to stand after it, or the mark before another block."""
         label = prepared_in(context).index.label_of(block)
-        return f"#label({string(label)})" if label else ""
+        if not label:
+            return ""
+        place = "label" if isinstance(block, b.Heading) else "mark"
+        return f"#{place}({string(label)})"
 
     def trace(context: Mapping[str, Any], block: Any) -> str:
         index = prepared_in(context).index
