@@ -168,11 +168,12 @@ class CompositeData:
             value = getattr(self, key)
             if value is not None:
                 object.__setattr__(self, key, checked(rule, value))
+        if any(getattr(self, key) is not None for key in _PLATES):
+            self._all(_PLATES, "a welded girder has all six plate sizes")
         if not self.welded or any(getattr(self, key) is not None for key in _STUDS):
             self._all(_STUDS, "a composite girder has shear connectors")
         self._all(_TRAFFIC, "the girder is checked for fatigue")
         for keys, why in (
-            (_PLATES, "a welded girder has all six plate sizes"),
             (_PANELS, "the panels of a welded girder are stated together"),
             (_STIFFENERS, "the stiffeners of a welded girder are stated together"),
             (_PIER, "a girder continuous over a pier has its second span and pier section stated"),

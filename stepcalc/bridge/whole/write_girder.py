@@ -17,7 +17,6 @@ from stepcalc.bridge.givens import state_bridge
 from stepcalc.bridge.section_figure import draw_cross_section
 from stepcalc.bridge.whole.assumptions import state_assumptions
 from stepcalc.bridge.whole.composite_section import Composite, bare_section, composite_section
-from stepcalc.bridge.whole.continuous_quiet import state_other_constants
 from stepcalc.bridge.whole.demands import girder_demands
 from stepcalc.bridge.whole.fatigue_and_studs import fatigue_of_girder, studs_of_girder
 from stepcalc.bridge.whole.flexure import greatest_moments, service_stresses, strength_flexure
@@ -131,9 +130,6 @@ def write_girder(
         _camber(sheet, bridge, section, demands, outer)
     with sheet.part("Reactions"):
         reactions(sheet, demands)
-    if not is_continuously_braced(data.top_flange):
-        with sheet.part("Factors of the tables"):
-            state_other_constants(sheet)
     with sheet.part("Verdict"):
         conclude_girder(sheet, data, exterior=exterior)
 
