@@ -33,8 +33,13 @@ STANDARD_LIMIT_STATES: tuple[Row, ...] = (
     ("gamma_V", 1.25, None, "load factor, Groups V and VI", "Std 3.22.1"),
     ("n_IA", 2.00, None, "live load in Group IA, allowable stress", "Std 3.22.1"),
     ("p_IA", 1.50, None, "share of basic allowable stress, Group IA", "Std 3.22.1"),
-    ("p_IB", 0.75 / 0.55, None, "share of basic allowable stress, Group IB, bending: operating "
-     "over basic stress", "Std 3.22.1"),
+    (
+        "p_IB",
+        0.75 / 0.55,
+        None,
+        "share of basic allowable stress, Group IB, bending: operating over basic stress",
+        "Std 3.22.1",
+    ),
     ("p_II", 1.25, None, "share of basic allowable stress, Group II", "Std 3.22.1"),
     ("p_III", 1.25, None, "share of basic allowable stress, Group III", "Std 3.22.1"),
     ("p_IV", 1.25, None, "share of basic allowable stress, Group IV", "Std 3.22.1"),

@@ -97,9 +97,7 @@ class ProofBody:
         beyond = x_R if k == 0 else x_R - self.between(0, k)
         return self.step("e", beyond, ft, f"resultant beyond the governing axle {k + 1}")
 
-    def axle_moment(
-        self, c: Operand, e: Operand | None, name: str, *, drawn: bool = True
-    ) -> Step:
+    def axle_moment(self, c: Operand, e: Operand | None, name: str, *, drawn: bool = True) -> Step:
         """Write the left reaction and the sum of moments at the governing axle; draw the beam."""
         k, L, last = self.placed.governing, self.L, len(self.P) - 1
         stays = []

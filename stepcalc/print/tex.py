@@ -169,8 +169,7 @@ def _in_text(layout: Layout, room: float = 24.0) -> str:
     if layout[0] == "text":
         return tex_text(layout[1], room)
     return r"\newline ".join(
-        r"\hskip 2pt plus 2pt ".join(map(_inline, row))
-        for row in cell_rows(layout, room)
+        r"\hskip 2pt plus 2pt ".join(map(_inline, row)) for row in cell_rows(layout, room)
     )
 
 

@@ -76,9 +76,11 @@ def test_the_wheel_holds_the_code_the_tables_and_the_templates(built: Path) -> N
     (wheel,) = built.glob("*.whl")
     with zipfile.ZipFile(wheel) as archive:
         names = archive.namelist()
-    assert {"stepcalc/cli/girder.py", "stepcalc/data/w_shapes.csv", "stepcalc/data/w_shapes.toml"} <= {
-        *names
-    }
+    assert {
+        "stepcalc/cli/girder.py",
+        "stepcalc/data/w_shapes.csv",
+        "stepcalc/data/w_shapes.toml",
+    } <= {*names}
     assert {name.split("/")[2] for name in names if name.startswith("stepcalc/templates/")} >= {
         "html",
         "latex",

@@ -99,7 +99,7 @@ EFFECTS = [
     *places(
         "bridge/rating/composite.py",
         f"{_UNIT}test_rating.py",
-        ("f_bDC2\"] + of[f\"{_STRESS}/f_bDW", "f_bDC2\"] - of[f\"{_STRESS}/f_bDW"),
+        ('f_bDC2"] + of[f"{_STRESS}/f_bDW', 'f_bDC2"] - of[f"{_STRESS}/f_bDW'),
         ('use(sheet, "c_SIIc")', 'use(sheet, "phi_f")'),
     ),
     *places(

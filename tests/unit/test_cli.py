@@ -185,7 +185,10 @@ def test_exit_code_of_a_notebook(
 @pytest.mark.parametrize(
     ("place", "words"),
     [
-        ("package.docx", r"ends in '\.docx'; want a name that ends in \.pdf, \.html, \.tex or \.typ"),
+        (
+            "package.docx",
+            r"ends in '\.docx'; want a name that ends in \.pdf, \.html, \.tex or \.typ",
+        ),
         ("package", r"ends in 'nothing'; want"),
         ("none/package.pdf", "none does not exist; make it"),
         (".", "is a folder"),

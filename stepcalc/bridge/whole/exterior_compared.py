@@ -26,7 +26,9 @@ _FLEXURE = {
 }
 _SHEAR = {
     Specification.LRFD: (
-        "Strength I, shear/End panel/V_cr", "Strength I, shear/V_cr", "Shear/End panel/V_cr",
+        "Strength I, shear/End panel/V_cr",
+        "Strength I, shear/V_cr",
+        "Shear/End panel/V_cr",
         "Shear/Governing place/V_cr",
     ),
     Specification.LFD: ("Shear/End panel/V_us", "Shear/V_us"),
