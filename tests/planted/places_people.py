@@ -18,6 +18,21 @@ PEOPLE = [
         ('return f"\'{text}" if risky else text', "return text"),
     ),
     *places(
+        "classroom/student_notebook.py",
+        f"{_UNIT}test_classroom_student_notebook.py",
+        ('(solves and "example" not in tags)', "(not shown)"),
+    ),
+    *places(
+        "classroom/feedback.py",
+        f"{_UNIT}test_classroom_feedback.py",
+        ("if outcomes.get(name, \"right\") not in _FINE", "if outcomes.get(name) in _FINE"),
+    ),
+    *places(
+        "notebook/display.py",
+        f"{_UNIT}test_notebook_live_outputs.py",
+        ("return left[: ends[0]] if ends else [record]", "return [record]"),
+    ),
+    *places(
         "classroom/marking.py",
         f"{_UNIT}test_notebook_records.py",
         ("if scheme.not_own == 1.0 or", "if scheme.not_own != 1.0 or"),
