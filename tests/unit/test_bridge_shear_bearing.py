@@ -8,6 +8,7 @@ import pytest
 from stepcalc.bridge.bearing import web_at_bearing
 from stepcalc.bridge.proportions import proportion_limits
 from stepcalc.bridge.shear import strength_shear
+from stepcalc.bridge.whole.continuous_bearings import web_over_pier
 from stepcalc.data.tables import table
 from stepcalc.units import Q_, inch
 from tests.unit import bridge_reference as ref
@@ -81,3 +82,19 @@ def test_proportions_of_a_w36x135() -> None:
     assert ratios == pytest.approx(
         [56.7 / 150, 7.59494 / 12, 5.67 / 12, 0.66 / 0.79, 0.25 / 0.6, 0.3125 / 0.79], rel=1e-5
     )
+
+
+def test_w36x135_over_a_pier() -> None:
+    """Reaction far from the end, N = 12 in, k = 1.54 in, E = 29000 and F_y = 50 ksi.
+
+    Yielding (5 (1.54) + 12) 50 (0.60) = 591.0 kip, against (2.5 k + N) at an end.  Crippling
+    0.8 (0.60)^2 [1 + 3 (12/35.6)(0.60/0.79)^1.5] sqrt(29000 (50) 0.79/0.60) = 0.288 (1.6693)
+    (1381.7) = 664.3 kip, twice the end's 0.4 with its own term of N/d.
+    """
+    b = beam(shear=206.70)
+    length = b.sheet.given("N", 12 * inch)
+    web_over_pier(b.sheet, b.section, yield_strength=b.F_y, reaction=b.V, length=length)
+    assert number(b.sheet, "R_niy", "kip") == pytest.approx(591.0, abs=0.05)
+    hand = 0.8 * 0.36 * (1 + 3 * 12 / 35.6 * (0.6 / 0.79) ** 1.5) * (29000 * 50 * 0.79 / 0.6) ** 0.5
+    assert number(b.sheet, "R_nic", "kip") == pytest.approx(hand)
+    assert hand == pytest.approx(664.3, abs=0.5)

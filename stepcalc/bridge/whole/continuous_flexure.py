@@ -216,6 +216,7 @@ _SHORT = {
     "Flexure, positive, Strength I": "flexure",
     "Flexure, negative, Strength I": "flexure",
     "Slab stress, Strength I": "slab",
+    "Flange over a change of section, Strength I": "change",
     "Ductility": "Dp",
     "Top flange, Service II": "top II",
     "Bottom flange, Service II": "bottom II",

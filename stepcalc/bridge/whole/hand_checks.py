@@ -124,10 +124,10 @@ def _steel_pairs(girder: Sheet) -> list[_Pair]:
     h = D + (at(f"{trial}/t_tf") + at(f"{trial}/t_bf")) / 2
     F_f, F_w = at(f"{trial}/F_ybf"), at(f"{trial}/F_yw")
     return [
-        ("I of the steel, A_t A_b h²/(A_t + A_b) + t_w D³/12",
+        ("I of the steel, At Ab h²/(At + Ab) + tw D³/12",
          top * bottom / (top + bottom) * h**2 + t_w * D**3 / 12, at(f"{trial}/I_s"), inch**4,
          "0 with equal flanges, else a few percent low"),
-        ("M_p, equal flanges: F_yf (A_t + A_b)/2 h + F_yw t_w D²/4",
+        ("Mp, Fyf (At + Ab)/2 h + Fyw tw D²/4",
          F_f * (top + bottom) / 2 * h + F_w * t_w * D**2 / 4,
          at("Strength I, flexure/Plastic moment/M_p"), kip_ft,
          "0 with equal flanges of one steel, else a few percent"),
