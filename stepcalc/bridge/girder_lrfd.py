@@ -49,9 +49,8 @@ if TYPE_CHECKING:
 
 
 EDITION = (
-    "AASHTO LRFD, 8th edition (2017). Of what the sheets here use, the 7th and the 9th have the "
-    "same load and resistance factors (from memory); their fatigue and wind loads differ, which "
-    "are not checked here."
+    "Edition: AASHTO LRFD, 8th edition (2017), no interims. Another edition may have other factors "
+    "and articles: compare each with the list of code constants."
 )
 
 

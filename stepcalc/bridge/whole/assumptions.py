@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stepcalc.bridge.fields import HaunchDatum, LiveLoadMaximum, WearingBasis
+from stepcalc.bridge.details.editions import state_edition
+from stepcalc.bridge.fields import HaunchDatum, LiveLoadMaximum, Specification, WearingBasis
 from stepcalc.bridge.flexure import is_continuously_braced
 
 if TYPE_CHECKING:
@@ -167,3 +168,7 @@ def state_assumptions(sheet: Sheet, data: BridgeData, *, exterior: bool) -> None
         [[f"A{number}", what, why] for number, (what, why) in enumerate(rows, 1)],
         "Assumptions; every value marked as assumed in the calculation belongs to them",
     )
+    if exterior or data.details is None:  # the other girder of a package has the same edition
+        return
+    if data.specification is Specification.LRFD:
+        state_edition(sheet, str(data.details.edition.value))
