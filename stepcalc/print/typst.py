@@ -170,20 +170,22 @@ def document_title(document: b.Document) -> str:
     return ": ".join(word for word in words if word) or " ".join(sheets) or "Calculation"
 
 
-def _texts(value: Any) -> Iterable[str]:
-    """Yield every text that a document holds."""
-    if isinstance(value, str):
-        yield value
-    elif isinstance(value, Mapping):
-        for key, item in value.items():
-            yield from _texts(key)
-            yield from _texts(item)
-    elif isinstance(value, (list, tuple)):
-        for item in value:
-            yield from _texts(item)
-    elif hasattr(value, "__dataclass_fields__"):
-        for name in value.__dataclass_fields__:
-            yield from _texts(getattr(value, name))
+def _texts(value: Any) -> list[str]:
+    """Return every text that a document holds, in no order."""
+    texts: list[str] = []
+    left = [value]
+    while left:
+        item = left.pop()
+        if isinstance(item, str):
+            texts.append(item)
+        elif isinstance(item, (list, tuple)):
+            left += item
+        elif isinstance(item, Mapping):
+            left += item.keys()
+            left += item.values()
+        elif hasattr(item, "__dataclass_fields__"):
+            left += [getattr(item, name) for name in item.__dataclass_fields__]
+    return texts
 
 
 # Filters of the templates -----------------------------------------------------------------

@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 
 from stepcalc.print.html import to_html
+from stepcalc.print.options import Options
 from stepcalc.print.tex import to_tex
 from stepcalc.print.typst import to_pdf
 from stepcalc.render.document import read_document
@@ -20,6 +21,7 @@ from tests.unit.print_sample import (
     TITLE,
     add,
     frac,
+    given,
     group,
     heading,
     mul,
@@ -77,11 +79,48 @@ def document(steps: int) -> dict[str, Any]:
     return {"title": TITLE, "sheets": [{"title": "Benchmark", "blocks": blocks}]}
 
 
-def seconds(steps: int, printer: Any) -> tuple[float, Any]:
+def package(steps: int) -> dict[str, Any]:
+    """Return the same steps, each of which uses a given and the two before it, with checks."""
+    made = document(steps)
+    sheet = made["sheets"][0]
+    names = [f"0-{k + 1}" for k in range(12)]
+    blocks = [given(name, f"G_{name[2:]}", qty("7.5", "ft"), "a given value", "framing plan")
+              for name in names]  # fmt: skip
+    uses: dict[str, list[str]] = {}
+    for block in sheet["blocks"]:
+        if block["kind"] == "heading":
+            part, count_here = block["number"], count(1)
+        else:
+            block["id"] = f"{part}-{next(count_here)}"
+            block.setdefault("description", "what it means")
+            uses[block["id"]] = [names[-1], names[-2], names[len(names) % 12]]
+            names.append(block["id"])
+        blocks.append(block)
+        if block.get("id", "").endswith("-10"):
+            blocks.append({
+                "kind": "check", "id": f"{part}-11", "name": f"Check {part}", "verdict": "OK",
+                "formula": ["rel", sym(f"M_{part}"), [["≤", mul(sym("phi"), sym("M_n"))]]],
+                "substitution": ["rel", qty(part, "kip*ft"), [["≤", qty("900", "kip*ft")]]],
+                "ratio": "0.7", "location": "midspan", "ref": "LRFD 6.10.7",
+            })  # fmt: skip
+            uses[f"{part}-11"] = names[-2:]
+    sheet |= {"blocks": blocks, "uses": uses}
+    return made | {"profile": "package"}
+
+
+COMPLETE = Options(cover=True, contents=True, front="all", seal="cover", trace=True)
+
+
+def complete(data: Any) -> bytes:
+    """Print a document with everything that stands before its sheets."""
+    return to_pdf(data, COMPLETE)
+
+
+def seconds(steps: int, printer: Any, make: Any = document) -> tuple[float, Any]:
     """Return processor seconds of the quickest of three prints, and the last one's result."""
     best, made = float("inf"), None
     for _ in range(3):
-        data = document(steps)
+        data = make(steps)
         start = process_time()
         made = printer(read_document(data))
         best = min(best, process_time() - start)
@@ -102,4 +141,19 @@ def test_printing_is_quick_and_grows_with_the_number_of_steps() -> None:
     )
     print(f"PDF of 900 steps / 100 steps: {growth:.1f} (9 would be linear)")
     assert thirty_pages < 1.0
+    assert growth < 12.0
+
+
+@pytest.mark.slow
+def test_links_and_front_pages_cost_no_more_than_the_sheets_again() -> None:
+    complete(read_document(package(3)))
+    few, _ = seconds(100, complete, package)
+    whole, pdf = seconds(300, complete, package)
+    many, _ = seconds(900, complete, package)
+    alone, _ = seconds(300, to_pdf)
+    growth = many / few
+    print(f"\n300 steps with links and all lists, {page_count(pdf)} pages: {whole:.2f} s")
+    print(f"the same / 300 steps alone: {whole / alone:.2f}")
+    print(f"900 steps / 100 steps: {growth:.1f} (9 would be linear)")
+    assert whole / alone < 2.5
     assert growth < 12.0

@@ -54,11 +54,12 @@ def citations_of(document: b.Document) -> Citations:
         for block in every_block(sheet.blocks):
             if isinstance(block, b.Lookup) and "," in block.table:
                 _once(found.tables, block.table)
+        printed = set(map(id, sheet.blocks))
         for block in (*sheet.blocks, *sheet.elsewhere):
             if isinstance(block, (b.Step, b.Computed, b.Lookup, b.Check)):
                 if block.ref.strip():
                     _take_up(found, block.ref, keys, others=True)
-                elif block in sheet.blocks:
+                elif id(block) in printed:
                     found.without.append(block)
             elif isinstance(block, b.Given):
                 _take_up(found, block.source, keys, others=False)
