@@ -143,10 +143,30 @@ def carried_width(sheet: Sheet, bridge: BridgeNodes, *, exterior: bool = False) 
     return found
 
 
+def _loaded_width(sheet: Sheet, bridge: BridgeNodes) -> Operand:
+    """Write the width of sidewalk on an interior girder, without people who would relieve it."""
+    edge = next(node for node in sheet.steps if node.name == "x_w")
+    start = maximum(edge, 0 * ft)
+    inputs: dict[str, Any] = {
+        "start": start, "end": maximum(edge + bridge.walk.width, start),
+        "spacing": bridge.spacing, "girders": bridge.girders,
+        "walks": str(bridge.data.sidewalks), "girder": "interior",
+    }  # fmt: skip
+    found: Operand = sheet.computed(
+        "b_PA", WALK_WIDTH, inputs, ft,
+        "width of sidewalk on the girder; people beyond the exterior girder, who relieve, left out",
+        ref="lever rule", proof="table",
+    )  # fmt: skip
+    return found
+
+
 def pedestrian_effects(sheet: Sheet, bridge: BridgeNodes, width: Operand) -> PedestrianEffects:
     r"""Write the pedestrian load of one girder, its moment at midspan and shear at the bearing.
 
     .. math:: w_{PL} = q_{PL}\,b_{PL} \quad (b_w > 2\,\mathrm{ft})
+
+    By the lever rule people outside the exterior girder would lift the first interior one: a live
+    load that relieves is left out, so that the walk is loaded from the exterior girder inward.
 
     Parameters
     ----------
@@ -166,6 +186,8 @@ def pedestrian_effects(sheet: Sheet, bridge: BridgeNodes, width: Operand) -> Ped
     AASHTO LRFD, 8th ed. (2017), Art. 3.6.1.6; no dynamic load allowance, 3.6.2.1; from memory.
     """
     L = bridge.span
+    if bridge.data.walk_sharing is not WalkSharing.EQUAL:
+        width = _loaded_width(sheet, bridge)
     w = sheet.step(
         "w_PL",
         cases(

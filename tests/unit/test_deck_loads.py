@@ -200,6 +200,21 @@ def test_sidewalk_by_the_lever_rule() -> None:
     assert float(node.value.magnitude) == pytest.approx(5 * (4 / 3) / 7.75)
 
 
+def test_people_who_relieve_an_interior_girder_do_not_stand_there() -> None:
+    """From 0 to 3.8333 ft: middle 1.9167 ft, 3.8333 x 1.9167/7.75 = 0.94803 ft, x 0.075 ksf.
+
+    A walk that ends outside the exterior girder puts nobody on the interior ones.
+    """
+    sheet = calculated(more=WALK + 'walk_sharing = "lever rule"\n')
+    inner = 23 / 6
+    assert number(sheet, "w_PL", "klf") == pytest.approx(0.075 * inner * inner / 2 / 7.75)
+    assert number(sheet, "w_PL", "klf") > 0.075 * 5 * (4 / 3) / 7.75
+    outside = calculated(
+        ('overhang = "2\'-6\\""', 'overhang = "7 ft"'), more=WALK + 'walk_sharing = "lever rule"\n'
+    )
+    assert number(outside, "w_PL", "klf") == 0
+
+
 def test_a_walk_on_three_girders_takes_the_lever_rule() -> None:
     """S 9 ft, three girders: one lane (1 + 3/9)/2 x 1.2 = 0.8; two 0.6667 + (5/9)/2 = 0.9444."""
     sheet = calculated(
