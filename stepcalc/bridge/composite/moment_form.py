@@ -107,6 +107,9 @@ def moment_form(
         \frac{\lambda_w - \lambda_{pw(Dc)}}{\lambda_{rw} - \lambda_{pw(Dc)}}\right]
         \frac{M_p}{M_{yc}} \le \frac{M_p}{M_{yc}}
 
+    A slender web, for which the appendix is not permitted, has the factor ``R_h`` at which the
+    formula ends; only ``u_M`` says that it is outside its range.
+
     Parameters
     ----------
     sheet : Sheet
@@ -208,12 +211,13 @@ def _plastification(
         return step(
             name,
             cases(
-                (lambda_wp <= limit, M_p / M_y, "compact web"), otherwise=(reduced, "noncompact")
+                (web.slenderness >= web.limit, 1 * R_h, "slender web: no plastification"),
+                (lambda_wp <= limit, M_p / M_y, "compact web"),
+                otherwise=(reduced, "noncompact"),
             ),
             None,
             words,
             ref=ref,
-            valid=(web.slenderness < web.limit,),
         )
 
     R_pc = factor(
