@@ -391,6 +391,7 @@ def test_a_change_of_flange_may_be_ignored_near_the_smaller_moment() -> None:
 def test_second_order_lateral_bending_by_hand() -> None:
     """L_b 18 ft against 1.2 * 87.5 / sqrt(f/F); then 0.85 / (1 - f/F_cr)."""
     girder, found = pier(LL=2000.0)
+    assert found.buckling is not None
     assert found.buckling.elastic is not None
     f = girder.number("f_b", "ksi")
     lateral = second_order_lateral(
@@ -409,6 +410,7 @@ def test_second_order_lateral_bending_by_hand() -> None:
 def test_no_lateral_stress_where_the_flange_would_buckle_first() -> None:
     """f_bu not below F_cr: 1 - f/F_cr is zero or negative; no value, never f_l1 itself."""
     girder, found = pier(LL=2000.0)
+    assert found.buckling is not None
     first = girder.given("f_l1", 5 * ksi)
     check = second_order_lateral(
         girder.sheet, found.sides, found.web, found.buckling, first_order=first,

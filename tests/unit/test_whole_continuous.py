@@ -104,7 +104,10 @@ def test_stages_by_finite_elements(heavy: Sheet, stage: str, inertia: str) -> No
     w_1 = number(sheet, f"Dead load/w_{stage}", "kip/ft")
     w_2 = number(sheet, "Dead load/w_DC12", "kip/ft") if stage == "DC1" else w_1
     nodes = np.unique(np.r_[np.arange(0, 221, 1.0), 44.0, 86.0, 134.0])
-    near = lambda x: (x > 86) & (x < 134)  # noqa: E731  # one law for stiffness and load
+
+    def near(x: Any) -> Any:  # one law for stiffness and load
+        return (x > 86) & (x < 134)
+
     beam = FiniteElementBeam(
         nodes, lambda x: np.where(near(x), strong / light, 1.0), (0.0, 110.0, 220.0)
     )
@@ -192,7 +195,8 @@ def test_rolled_beam_without_studs_over_its_piers() -> None:
     assert f"{where}/Service II/F_SIIb" in sheet
     assert number(sheet, f"{where}/Service II/F_SIIb", "ksi") == pytest.approx(0.8 * 50)
     assert "Shear connectors/Studs to add at the points of contraflexure/Section 2/N_ac" in sheet
-    assert zones_of(girder_line_of(of).zones)[1] == (1, pytest.approx(41 / 55), 1.0, 2)
+    zone: Any = zones_of(girder_line_of(of).zones)[1]
+    assert zone == (1, pytest.approx(41 / 55), 1.0, 2)
 
 
 def girder_line_of(of: Any) -> Any:

@@ -12,7 +12,7 @@ import pytest
 from stepcalc.bridge.bridge_file import composite_schema_text, parse_bridge, read_bridge_file
 from stepcalc.bridge.composite_fields import Widening
 from stepcalc.bridge.whole.any_girder import calculation_of
-from stepcalc.bridge.whole.calculation import composite_calculation
+from stepcalc.bridge.whole.calculation import CompositeCalculation, composite_calculation
 from stepcalc.bridge.whole.heavier_shapes import for_both_girders
 from stepcalc.errors import BridgeFileError, RangeError
 from stepcalc.units import ft, inch, kip, klf, ksi, psf
@@ -229,6 +229,7 @@ def test_printed_numbering_has_no_gap(tmp_path: Path) -> None:
 @pytest.mark.parametrize("path", [DEMO, PLATE_DEMO], ids=lambda path: path.stem)
 def test_demonstration_files(path: Path) -> None:
     found = calculation_of(read_bridge_file(path))
+    assert isinstance(found, CompositeCalculation)
     assert found.interior.passed
     assert found.exterior.passed
     assert found.data.composite
