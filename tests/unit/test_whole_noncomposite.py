@@ -326,6 +326,9 @@ def test_a_slender_web_and_unequal_flanges_by_hand() -> None:
     assert M_n == pytest.approx(50 * R_b * top / 12)
     ratio = number(sheet, f"{FLEXURE}/Which of the two decides/u_f")
     assert ratio == pytest.approx(number(sheet, f"{FLEXURE}/M_u", "kip*ft") / M_n)
+    warned = {path.rsplit("/", 1)[-1] for path, text in sheet.warnings if "range" in text}
+    assert warned == {"u_M"}  # said once, and no check rests on it
+    assert all(item.in_range for item in sheet.checks)
 
 
 def test_a_skew_beyond_20_degrees_refuses_appendix_a6() -> None:
