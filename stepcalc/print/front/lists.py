@@ -100,6 +100,7 @@ def references(document: b.Document, index: Index) -> Section:
             remarks = "; ".join(filter(None, (
                 f"Interims: {made.interims}" if made.interims else "", made.provenance,
             )))  # fmt: skip
+            remarks = remarks[:1].upper() + remarks[1:]
             rows.append((key, f"{edition}. {remarks}".strip().rstrip(".") + ".",
                          ", ".join(cited.articles[key]) or "as a whole"))  # fmt: skip
     rows += [("table", words, "") for words in cited.tables]
