@@ -243,6 +243,10 @@ def _method(node: Any) -> str:
     return f"{method} ({inputs})" if inputs else method
 
 
+_IN_WORDS = {"which": "sought", "max": "the largest", "min": "the smallest"}
+"""What procedures call their inputs, where a reader would stumble over it."""
+
+
 def _inputs(node: Any) -> str:
     """Return what was handed to the procedure, in words; what an earlier one got too is not said.
 
@@ -254,9 +258,9 @@ def _inputs(node: Any) -> str:
     for name, formula in entry.inputs.items():
         if earlier.get(name) == str(formula) or name in getattr(entry.kernel, "stated", ()):
             continue
-        words = name.replace("_", " ")
+        words = _IN_WORDS.get(name, name.replace("_", " "))
         if isinstance(formula, str):
-            said.append(f"{words}: {formula}")
+            said.append(f"{words}: {_IN_WORDS.get(formula, formula)}")
             continue
         unit = entry.kernel.inputs.get(name) if entry.kernel is not None else None
         info = read_unit(unit)
