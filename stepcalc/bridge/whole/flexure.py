@@ -289,7 +289,7 @@ def nominal_moment(
     Returns
     -------
     tuple of Operand, [force * length]
-        The steps ``M_n``, and ``M_nb`` of the stretched flange.
+        The steps ``M_n``, and ``M_nb`` of the stretched flange; ``M_na`` is that of the other.
 
     Source
     ------
@@ -307,13 +307,19 @@ def nominal_moment(
             otherwise=(strength.F_nt * steel.S_bottom, refused),
         ),
         kip_ft, "nominal moment of the stretched flange", ref="LRFD 6.10.6.2.3",
+        symbol="M_n,bot",
     )  # fmt: skip
-    pushed = cases(
-        (form.eligible, form.compression, allowed),
-        otherwise=(strength.F_nc * steel.S_top, refused),
-    )
+    M_na = sheet.step(
+        "M_na",
+        cases(
+            (form.eligible, form.compression, allowed),
+            otherwise=(strength.F_nc * steel.S_top, refused),
+        ),
+        kip_ft, "nominal moment of the compressed flange", ref="LRFD 6.10.6.2.3",
+        symbol="M_n,top",
+    )  # fmt: skip
     M_n = sheet.step(
-        "M_n", minimum(pushed, M_nb), kip_ft, "nominal moment of the steel, the lesser flange",
+        "M_n", minimum(M_na, M_nb), kip_ft, "nominal moment of the steel, the lesser flange",
         ref="LRFD 6.10.6.2.3",
     )  # fmt: skip
     return M_n, M_nb
