@@ -19,6 +19,7 @@ __all__ = ["assumptions", "givens", "nomenclature", "references", "unused"]
 
 Quantity = b.Given | b.Step | b.Computed | b.Lookup
 
+_NUMBER = re.compile(r"\d+(?:[.,/]\d+)*")
 _DESCRIPTION_UNITS = re.compile(r"\s*\((?:[^()]* in [^()]*)\)$")
 
 
@@ -120,18 +121,28 @@ def references(document: b.Document, index: Index) -> Section:
 
 
 def nomenclature(index: Index) -> Section:
-    """Return every symbol with its meaning, unit, and where it is defined."""
+    """Return every symbol that a line prints with its meaning, unit, and where it is defined.
+
+    A symbol whose meanings differ in their numbers alone, such as by the place, stands once.
+    """
     rows: dict[str, tuple[Cell, ...]] = {}
     for key, block in sorted(_quantities(index), key=lambda item: _alphabetic(item[1].name)):
+        if not _is_printed(index, key):
+            continue
         value = block.value if isinstance(block, b.Given) else block.result
         meaning = _DESCRIPTION_UNITS.sub("", block.description)
         unit = _unit(value)
         shown: Cell = ["unit", unit] if unit else ""
-        told = repr((block.symbol, meaning, unit))
+        told = repr((block.symbol, _NUMBER.sub("#", meaning), unit))
         rows.setdefault(told, (block.symbol, meaning, shown, index.goto(key)))
     table = FrontTable(("Symbol", "Meaning", "Unit", "Step"), tuple(rows.values()), (0, 1, 0, 0),
                        "llll", twin=True)  # fmt: skip
     return Section("nomenclature", "Nomenclature", (table,) if rows else ("No symbol is defined.",))
+
+
+def _is_printed(index: Index, key: Key) -> bool:
+    """Tell whether a quantity has a line, or stands in the formula of one that has."""
+    return key in index.labels or any(user in index.labels for user in index.used_in.get(key, ()))
 
 
 def unused(index: Index) -> Section:
