@@ -214,9 +214,7 @@ class CompositeData:
                 raise RangeError(
                     "second_span and [[spans]] are both given; want the spans stated once"
                 )
-            check_line(
-                self.spans, self.piers, welded=self.welded, studs=self.studs_over_piers
-            )
+            check_line(self.spans, self.piers, welded=self.welded, studs=self.studs_over_piers)
             return
         if not self.welded:
             raise RangeError(
