@@ -277,10 +277,10 @@ def test_layout_always_has_the_studs_of_strength(
     )
     assert found.checks[0].passed
     for i, p in enumerate(pitches, 1):
-        pitch = b.read(f"p_{i}", "inch")
+        pitch = b.read(f"Pitch, part {i - 1}/p", "inch")
         assert pitch <= min(p, 24) + 1e-9
         assert pitch / 0.5 == pytest.approx(round(pitch / 0.5))
-        assert b.read(f"N_{i}") * pitch >= length - 1e-9
+        assert b.read(f"Pitch, part {i - 1}/N_p") * pitch >= length - 1e-9
 
 
 @settings(max_examples=20)
