@@ -97,10 +97,12 @@ def test_marks_of_notebooks_have_exit_codes(place: Path, capsys: Any) -> None:
     assert run("mark", "solved.ipynb", "--key", "sheet.json") == 0
     Path("one.csv").write_text('M_u,"1,978 kip-in"\n')
     assert run("mark", "one.csv", "--key", "sheet.json", "--step", "M_u") == 0
-    Path("bad.csv").write_text("M_u,99 kip-ft\n=cmd,1\n")
+    Path("bad.csv").write_text("M_u,99 kip-ft\n=cmd,1\nw,=cmd\n")
     assert run("mark", "bad.csv", "--key", "sheet.json", "--csv", "m.csv") == 1
-    assert ",=" not in Path("m.csv").read_text(), "a spreadsheet would run it"
-    assert "missing: Z_x, w, M_n, Flexure; wrong: M_u" in capsys.readouterr().out
+    table = Path("m.csv").read_text()
+    assert ",=" not in table, "a spreadsheet would run it"
+    assert ",'=cmd," in table
+    assert "missing: Z_x, M_n, Flexure; wrong: w, M_u" in capsys.readouterr().out
     assert run("mark", "bad.csv", "--key", "sheet.json", "--within", "77") == 2
     assert run("mark", "bad.csv", "--variants", ".") == 2
     assert "holds no folder instructor" in capsys.readouterr().err
