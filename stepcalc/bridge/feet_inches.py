@@ -102,8 +102,10 @@ def feet_inches_text(feet: float) -> str:
 
     Examples
     --------
-    >>> feet_inches_text(47 / 3), feet_inches_text(1.28125), feet_inches_text(0.3)
-    ("15'-8\"", "1'-3 3/8\"", '')
+    >>> print(feet_inches_text(47 / 3), feet_inches_text(1.28125))
+    15'-8" 1'-3 3/8"
+    >>> feet_inches_text(0.3)
+    ''
     """
     sixteenths = round(feet * 192)
     if abs(feet * 192 - sixteenths) > 1e-6:
