@@ -128,7 +128,9 @@ def printed_rounded(sheet: Sheet) -> set[str]:
     texts = {node.shown.lstrip("-") for node in sheet.steps}
     for node in sheet.givens:
         text, _ = shown.of(node)
-        if isinstance(node.sheet._typed_of(node.slot)[0], Fraction) and "/" not in text:
+        typed, _ = node.sheet._typed_of(node.slot)
+        plain = text.replace(",", "")
+        if isinstance(typed, Fraction) and "/" not in text and Fraction(plain) != typed:
             texts.add(text.lstrip("-"))
     return texts
 
