@@ -134,12 +134,15 @@ def typed_text(value: Typed) -> str:
 
 
 def typed_measure(value: Typed, unit: str) -> str:
-    """Return the number of a typed quantity: as typed, but feet of whole inches in decimals.
+    """Return the number of a typed quantity: as typed, but a float of whole inches in decimals.
 
-    1 ft 4 in is 4/3 ft: nobody writes that on a sheet, so it reads 1.333.
+    1 ft 4 in of a plan is the float 4/3 ft: nobody writes that on a sheet, so it reads 1.333. A
+    fraction that somebody typed as one stays.
     """
     text = typed_text(value)
-    return shown_text(float(value)) if unit == "ft" and "/" in text else text
+    if unit != "ft" or isinstance(value, Fraction) or "/" not in text:
+        return text
+    return shown_text(float(value))
 
 
 def _grouped(text: str) -> str:

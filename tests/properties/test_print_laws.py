@@ -122,19 +122,6 @@ def chains(draw: Any) -> tuple[Sheet, Any]:
     return sheet, maker.make(kind, 2)
 
 
-def printed_rounded(sheet: Sheet) -> set[str]:
-    """Return the numbers that print rounded: of steps, and of thirds of a foot in decimals."""
-    shown = SheetValues(sheet)
-    texts = {node.shown.lstrip("-") for node in sheet.steps}
-    for node in sheet.givens:
-        text, _ = shown.of(node)
-        typed, _ = node.sheet._typed_of(node.slot)
-        plain = text.replace(",", "")
-        if isinstance(typed, Fraction) and "/" not in text and Fraction(plain) != typed:
-            texts.add(text.lstrip("-"))
-    return texts
-
-
 @NOTATIONS
 @many
 @given(drawn=chains(), unit=st.sampled_from([None, None, *UNITS]))
@@ -143,7 +130,7 @@ def test_the_numbers_shown_give_the_result_shown(
 ) -> None:
     sheet, formula = drawn
     step = stepped(sheet, formula, unit)
-    rounded = printed_rounded(sheet)
+    rounded = {node.shown.lstrip("-") for node in sheet.steps}
     parts = segments(step_text(step) if walker is TEXT else step_latex(step))
     assume(len(parts) == 4)
     _, _, substitution, result = parts
@@ -181,7 +168,7 @@ def test_the_branch_that_is_printed_is_the_branch_that_counts(
         head, _, rest = step_latex(step).partition(r"\end{cases} \\ ")
         lines = [head, *rest.removesuffix(r"\end{aligned}").split(r" \\ ")]
     parts = segments(lines[2])
-    rounded = printed_rounded(sheet)
+    rounded = {node.shown.lstrip("-") for node in sheet.steps}
     value = bounded(read, parts[-2], {}, lambda text: number(text, rounded=text in rounded))
     slack = 1e-9 * abs(step.base)
     assert value.low - slack <= step.base <= value.high + slack, lines

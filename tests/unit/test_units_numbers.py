@@ -12,7 +12,14 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from stepcalc.units.numbers import ratio_text, round_array, round_shown, shown_text, typed_text
+from stepcalc.units.numbers import (
+    ratio_text,
+    round_array,
+    round_shown,
+    shown_text,
+    typed_measure,
+    typed_text,
+)
 
 FLOATS = st.floats(min_value=1e-300, max_value=1e299) | st.floats(min_value=1e-6, max_value=1e8)
 
@@ -134,3 +141,19 @@ def test_a_ratio_never_shows_the_other_side(ratio: float) -> None:
         assert shown != 1.0
     else:
         assert shown == 1.0
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "text"),
+    [
+        (16 / 12, "ft", "1.333"),
+        (Fraction(4, 3), "ft", "4/3"),
+        (Fraction(1, 8), "ft", "1/8"),
+        (16 / 12, "inch", "4/3"),
+        (7.75, "ft", "7.75"),
+    ],
+)
+def test_feet_of_whole_inches_read_in_decimals_and_typed_fractions_stay(
+    value: Any, unit: str, text: str
+) -> None:
+    assert typed_measure(value, unit) == text
