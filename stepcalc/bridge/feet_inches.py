@@ -8,8 +8,14 @@ from typing import Any
 
 from stepcalc.errors import UnitError
 from stepcalc.units import Q_
+from stepcalc.units.info import read_unit
 
-__all__ = ["feet_inches_text", "looks_like_feet_and_inches", "parse_feet_inches"]
+__all__ = [
+    "feet_inches_text",
+    "length_in_feet",
+    "looks_like_feet_and_inches",
+    "parse_feet_inches",
+]
 
 _WHAT_FITS = "8'-3\", 8'-3 1/2\", 8 ft 3 in, or a decimal such as 8.25 ft"
 
@@ -22,6 +28,7 @@ _PATTERN = re.compile(
     rf"(?P<feet>{_NUMBER})\s*{_FOOT}(?:\s*-?\s*{_INCHES})?|{_INCHES.replace('?P<', '?P<lone_')}",
     re.IGNORECASE,
 )
+_DECIMAL = re.compile(r"(\d+(?:\.\d+)?)\s*([^\d\s].*)")
 _FRACTION_OF_INCH = re.compile(r"\d\s*/\s*\d")
 _BOTH = re.compile(rf"{_NUMBER}\s*{_FOOT}[\s-]*\d", re.IGNORECASE)
 _SIGNS = str.maketrans(
@@ -86,6 +93,37 @@ def parse_feet_inches(text: str) -> Any:  # Any: pint's quantity, untyped
     if inches and "." in parts["feet"]:
         raise _refusal(text, "has a decimal point in the feet and inches behind them")
     return Q_(float(Fraction(parts["feet"]) + inches / 12), "foot")
+
+
+def length_in_feet(text: str) -> float:
+    r"""Return a length in feet: in feet and inches, or a number with any unit of length.
+
+    Parameters
+    ----------
+    text : str
+        Without a sign.
+
+    Returns
+    -------
+    float
+
+    Raises
+    ------
+    UnitError
+        If the text is no such length.
+
+    Examples
+    --------
+    >>> length_in_feet("8'-3\""), length_in_feet("8.25 ft"), length_in_feet("99 in")
+    (8.25, 8.25, 8.25)
+    """
+    if looks_like_feet_and_inches(text):
+        return float(parse_feet_inches(text).to("ft").magnitude)
+    match = _DECIMAL.fullmatch(text.strip())
+    unit = read_unit(match[2]) if match else None
+    if match is None or unit is None or unit.dim != read_unit("ft").dim:
+        raise _refusal(text, "is not a length")
+    return float(match[1]) * unit.factor / read_unit("ft").factor
 
 
 def feet_inches_text(feet: float) -> str:

@@ -27,7 +27,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from stepcalc.bridge.feet_inches import looks_like_feet_and_inches, parse_feet_inches
+from stepcalc.bridge.feet_inches import length_in_feet
 from stepcalc.bridge.field_checks import checked
 from stepcalc.bridge.fields import Field
 from stepcalc.errors import RangeError, StepcalcError
@@ -41,7 +41,6 @@ __all__ = [
 _AGREE_FT = 1 / 24
 """Spaces that add up to the span within half an inch agree with it."""
 _MANY = re.compile(r"(\d{1,3})\s*(?:at|@|x)\s*(.+)", re.IGNORECASE)
-_DECIMAL = re.compile(r"(\d+(?:\.\d+)?)\s*(?:ft|feet|foot)", re.IGNORECASE)
 
 
 def _length(table: str, key: str, meaning: str, example: str, low: float, high: float,
@@ -159,11 +158,7 @@ def spacings(text: str, what: str) -> tuple[float, ...]:
 
 def _feet(text: str, what: str) -> float:
     try:
-        if looks_like_feet_and_inches(text):
-            feet = float(parse_feet_inches(text).to("ft").magnitude)
-        else:
-            match = _DECIMAL.fullmatch(text)
-            feet = float(match[1]) if match else 0.0
+        feet = length_in_feet(text)
     except StepcalcError:
         feet = 0.0
     if not feet > 0:

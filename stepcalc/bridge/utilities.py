@@ -10,12 +10,11 @@ from typing import Any
 import numpy as np
 
 from stepcalc.bridge.deck_shares import Shares, greatest, line_shares, panel
-from stepcalc.bridge.feet_inches import looks_like_feet_and_inches, parse_feet_inches
+from stepcalc.bridge.feet_inches import length_in_feet
 from stepcalc.errors import RangeError, StepcalcError
 from stepcalc.sheet.kernels import Kernel, register_kernel
 from stepcalc.sheet.sheet import Sheet
-from stepcalc.units import Q_, ft, klf
-from stepcalc.units.info import read_unit
+from stepcalc.units import ft, klf
 from stepcalc.units.numbers import shown_text
 
 __all__ = ["UTILITY_LOAD", "Utility", "read_utilities"]
@@ -119,17 +118,10 @@ def _utility(item: str, number: int) -> Utility:
 def _place(text: str, item: str) -> float:
     sign, rest = (-1.0, text[1:].strip()) if text.startswith("-") else (1.0, text.lstrip("+"))
     try:
-        if looks_like_feet_and_inches(rest):
-            value = float(parse_feet_inches(rest).to("ft").magnitude)
-        else:
-            number, unit = re.fullmatch(r"(\d+(?:\.\d+)?)\s*(\S.*)", rest).groups()  # type: ignore[union-attr]
-            value = float(Q_(float(number), read_unit(unit).unit).to("ft").magnitude)
-    except (StepcalcError, AttributeError, ValueError):
+        value = length_in_feet(rest)
+    except StepcalcError:
         msg = f"utilities has the place {text!r} in {item[:80]!r}; want a length such as 10 ft"
         raise RangeError(msg) from None
-    except Exception as error:  # pint's own complaint about a unit that is no length
-        msg = f"utilities has the place {text!r} in {item[:80]!r}; want a length such as 10 ft"
-        raise RangeError(msg) from error
     if value > _FARTHEST:
         raise RangeError(f"utilities has the place {text!r}; want a place on the deck")
     return sign * value

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stepcalc.bridge.fields import Specification
+from stepcalc.sheet import state
 
 if TYPE_CHECKING:
     from stepcalc.sheet.sheet import Sheet
@@ -133,7 +134,8 @@ def verdict_in_words(sheet: Sheet, *, subject: str) -> str:
         return f"{subject}: no check was made"
     ratio = governing.shown_ratio if governing.defined else "undefined"
     tail = f"the greatest D/C is {ratio}, {governing.name} ({governing.ref})"
-    outside = [check.name for check in checks if not check.in_range]
+    with state.unchanging(sheet):
+        outside = [check.name for check in checks if not check.in_range]
     beyond = (
         f"{len(outside)} of {len(checks)} checks follow from a formula outside its range of "
         f"application ({'; '.join(outside)})"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Literal
 
 from stepcalc.analysis.concurrent import concurrent
 from stepcalc.bridge.continuous.at_once import beside_at_once
@@ -25,7 +25,8 @@ if TYPE_CHECKING:
 
 __all__ = ["beside_kernels"]
 
-_OTHER = {"moment": "shear", "shear": "moment"}
+_Effect = Literal["moment", "shear"]
+_OTHER: dict[_Effect, _Effect] = {"moment": "shear", "shear": "moment"}
 _UNITS = {"moment": "kip*ft", "shear": "kip"}
 
 
@@ -73,47 +74,47 @@ def beside_kernels(count: int) -> dict[str, Kernel]:
 
 
 def _found(
-    effect: str, spans: tuple[float, ...], fraction: float, impact: float, texts: dict[str, str]
+    effect: _Effect,
+    spans: tuple[float, ...],
+    fraction: float,
+    impact: float,
+    texts: dict[str, str],
 ) -> _Beside:
-    which, place, layout = texts["which"], int(texts["place"]), texts["layout"]
-    if which not in ("max", "min"):
-        raise RangeError(f"which is 'max' or 'min', not {which!r}")
-    envelope, index = envelope_at(
-        effect,  # type: ignore[arg-type]  # moment or shear
-        texts["load"], impact, spans, layout, place, fraction,
-    )  # fmt: skip
-    both = concurrent(
-        envelope,
-        _OTHER[effect],  # type: ignore[arg-type]  # shear or moment
-        which,  # type: ignore[arg-type]  # looked at above
-    )
+    which, place, layout = _sense(texts["which"]), int(texts["place"]), texts["layout"]
+    envelope, index = envelope_at(effect, texts["load"], impact, spans, layout, place, fraction)
+    both = concurrent(envelope, _OTHER[effect], which)
     left, right = float(both.left[index]), float(both.right[index])
     face = 1 if abs(right) > abs(left) else -1
-    proof = envelope.proof(index, which)  # type: ignore[arg-type]  # looked at above
+    proof = envelope.proof(index, which)
     return _Beside(right if face > 0 else left, face, proof)
 
 
-def _value(effect: str) -> Callable[..., float]:
+def _sense(which: str) -> Literal["max", "min"]:
+    if which == "max":
+        return "max"
+    if which == "min":
+        return "min"
+    raise RangeError(f"which is 'max' or 'min', not {which!r}")
+
+
+def _value(effect: _Effect) -> Callable[..., float]:
     def value(spans: tuple[float, ...], fraction: float, impact: float, **texts: str) -> float:
         return _found(effect, spans, fraction, impact, texts).value
 
     return value
 
 
-def _values(effect: str) -> Callable[..., Any]:
+def _values(effect: _Effect) -> Callable[..., Any]:
     def values(spans: Any, fraction: Any, impact: Any, **texts: str) -> Any:
-        which, place = texts["which"], int(texts["place"])
-        if which not in ("max", "min"):
-            raise RangeError(f"which is 'max' or 'min', not {which!r}")
         return beside_at_once(
-            (effect, _OTHER[effect]),  # type: ignore[arg-type]  # moment and shear
-            which, texts["load"], impact, spans, texts["layout"], place, fraction,
+            (effect, _OTHER[effect]), _sense(texts["which"]), texts["load"], impact, spans,
+            texts["layout"], int(texts["place"]), fraction,
         )  # fmt: skip
 
     return values
 
 
-def beside_proof(effect: str, count: int, units: DisplayUnits = US) -> Callable[..., Sheet]:
+def beside_proof(effect: _Effect, count: int, units: DisplayUnits = US) -> Callable[..., Sheet]:
     """Return the proof: the governing axles and lane load on the other influence line."""
 
     def proof(**inputs: Any) -> Sheet:

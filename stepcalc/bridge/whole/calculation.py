@@ -19,6 +19,7 @@ from stepcalc.bridge.whole.heavier_shapes import search_shapes, shape_words, sha
 from stepcalc.bridge.whole.scope import composite_words, not_checked
 from stepcalc.bridge.whole.summary import advice, check_labels, summary_sheet
 from stepcalc.errors import RangeError
+from stepcalc.sheet import state
 from stepcalc.sheet.nodes import Choice
 from stepcalc.sheet.package import Package
 from stepcalc.sheet.sheet import Sheet
@@ -95,11 +96,7 @@ class CompositeCalculation:
     @property
     def passed(self) -> bool:
         """Whether every check made passes within every formula's range."""
-        return all(
-            sheet.passed and all(check.in_range for check in sheet.checks)
-            for sheet in self.checked_sheets
-            if sheet.checks
-        )
+        return all(_passed(sheet) for sheet in self.checked_sheets if sheet.checks)
 
     @property
     def verdict(self) -> str:
@@ -193,6 +190,11 @@ class CompositeCalculation:
             _, found = search_shapes(self.interior, self.exterior)
             lines += shape_words(*found)
         return lines
+
+
+def _passed(sheet: Sheet) -> bool:
+    with state.unchanging(sheet):
+        return sheet.passed and all(check.in_range for check in sheet.checks)
 
 
 def composite_calculation(
